@@ -1,0 +1,143 @@
+package listing
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strconv"
+)
+
+// Line is the NDJSON form of a listing, as `counterfoil extract` writes it and
+// as the intake reads it back. Nothing of a listing is lost on the way.
+type Line struct {
+	Listing       string               `json:"listing"`
+	File          string               `json:"file"`
+	Entry         string               `json:"entry,omitempty"`
+	SHA256        string               `json:"sha256"`
+	Row           int                  `json:"row,omitempty"`
+	Brief         bool                 `json:"brief,omitempty"`
+	Fields        map[string]LineField `json:"fields"`
+	Disagreements []LineDisagreement   `json:"disagreements,omitempty"`
+	Photos        []LinePhoto          `json:"photos"` // null: the input does not show which photos exist
+}
+
+// LineField is the NDJSON form of a [Field].
+type LineField struct {
+	Value string `json:"value"`
+	Raw   string `json:"raw"`
+	From  string `json:"from"`
+}
+
+// LineDisagreement is the NDJSON form of a [Disagreement].
+type LineDisagreement struct {
+	Field string    `json:"field"`
+	Kept  LineField `json:"kept"`
+	Other LineField `json:"other"`
+}
+
+// LinePhoto is the NDJSON form of a [Photo].
+type LinePhoto struct {
+	File        string     `json:"file"`
+	Entry       string     `json:"entry,omitempty"`
+	SHA256      string     `json:"sha256"`
+	Size        int64      `json:"size"`
+	Format      string     `json:"format,omitempty"`
+	Width       int        `json:"width,omitempty"`
+	Height      int        `json:"height,omitempty"`
+	Fingerprint string     `json:"fingerprint,omitempty"`
+	Mirror      string     `json:"mirror,omitempty"`
+	Views       []string   `json:"views,omitempty"`
+	ViewsBy     []LineView `json:"views_by,omitempty"`
+	Caption     string     `json:"caption,omitempty"`
+	From        string     `json:"from"`
+}
+
+// LineView says how a view of a photo is known.
+type LineView struct {
+	View string `json:"view"`
+	By   string `json:"by"`
+	Text string `json:"text,omitempty"`
+}
+
+// ToLine gives the NDJSON form.
+func ToLine(l *Listing) Line {
+	line := Line{Listing: l.Key, File: l.File, Entry: l.Entry, SHA256: l.SHA256,
+		Row: l.Row, Brief: l.Brief, Fields: make(map[string]LineField, len(l.fields))}
+	for _, f := range l.fields {
+		line.Fields[f.Name.String()] = toLineField(f)
+	}
+	for _, d := range l.Disagreements {
+		line.Disagreements = append(line.Disagreements, LineDisagreement{
+			Field: d.Kept.Name.String(), Kept: toLineField(d.Kept), Other: toLineField(d.Other)})
+	}
+	if !l.PhotosKnown {
+		return line
+	}
+	line.Photos = make([]LinePhoto, 0, len(l.Photos))
+	for _, p := range l.Photos {
+		lp := LinePhoto{File: p.File, Entry: p.Entry, SHA256: p.SHA256, Size: p.Size,
+			Format: p.Format, Width: p.Width, Height: p.Height, Caption: p.Caption, From: p.From.String()}
+		if p.Printed {
+			lp.Fingerprint = fmt.Sprintf("%016x", p.Fingerprint)
+			lp.Mirror = fmt.Sprintf("%016x", p.Mirror)
+		}
+		for _, v := range p.Views {
+			lp.Views = append(lp.Views, v.Name)
+			lp.ViewsBy = append(lp.ViewsBy, LineView{View: v.Name, By: v.By, Text: v.Text})
+		}
+		line.Photos = append(line.Photos, lp)
+	}
+	return line
+}
+
+func toLineField(f Field) LineField {
+	return LineField{Value: f.Value, Raw: f.Raw, From: f.From.String()}
+}
+
+func fromLineField(n Name, f LineField) Field {
+	return Field{Name: n, Value: f.Value, Raw: f.Raw, From: ParsePlace(f.From)}
+}
+
+// FromLine reads the NDJSON form back.
+func FromLine(data []byte) (*Listing, error) {
+	var line Line
+	if err := json.Unmarshal(data, &line); err != nil {
+		return nil, fmt.Errorf("not an extract line: %w", err)
+	}
+	if line.Listing == "" || line.File == "" {
+		return nil, errors.New(`an extract line needs "listing" and "file"`)
+	}
+	l := &Listing{Key: line.Listing, File: line.File, Entry: line.Entry,
+		SHA256: line.SHA256, Row: line.Row, Brief: line.Brief, PhotosKnown: line.Photos != nil}
+	for text, f := range line.Fields {
+		n := NameOf(text)
+		if n == NoField {
+			return nil, fmt.Errorf("unknown field %q", text)
+		}
+		l.Set(fromLineField(n, f))
+	}
+	for _, d := range line.Disagreements {
+		n := NameOf(d.Field)
+		if n == NoField {
+			return nil, fmt.Errorf("unknown field %q", d.Field)
+		}
+		l.Disagreements = append(l.Disagreements, Disagreement{Kept: fromLineField(n, d.Kept), Other: fromLineField(n, d.Other)})
+	}
+	for _, lp := range line.Photos {
+		p := Photo{File: lp.File, Entry: lp.Entry, SHA256: lp.SHA256, Size: lp.Size, Format: lp.Format,
+			Width: lp.Width, Height: lp.Height, Caption: lp.Caption, From: ParsePlace(lp.From)}
+		for _, v := range lp.ViewsBy {
+			p.Views = append(p.Views, View{Name: v.View, By: v.By, Text: v.Text})
+		}
+		if lp.Fingerprint != "" {
+			a, errA := strconv.ParseUint(lp.Fingerprint, 16, 64)
+			b, errB := strconv.ParseUint(lp.Mirror, 16, 64)
+			if errA != nil || errB != nil {
+				return nil, fmt.Errorf("photo %s: %q is not a fingerprint of 16 hex digits", lp.File, lp.Fingerprint)
+			}
+			p.Fingerprint, p.Mirror, p.Printed = a, b, true
+		}
+		l.Photos = append(l.Photos, p)
+	}
+	return l, nil
+}

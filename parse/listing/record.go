@@ -1,0 +1,149 @@
+package listing
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// Capture is one file, or one entry of an archive, that was read.
+type Capture struct {
+	File     string    // as named on the command line, with forward slashes
+	Entry    string    // inside an archive, or ""
+	SHA256   string    // lower-case hex, of the bytes as stored
+	Size     int64     // bytes
+	Kind     string    // "page", "table", "photo", ...
+	Modified time.Time // the file system's time, which proves nothing
+	Listings int       // how many listings came from it
+}
+
+// Listing is one offer of one item by one seller at one time, as captured.
+type Listing struct {
+	// Key names the listing in all outputs: its id if the input gives one that
+	// is unique, else its address, else file and row.
+	Key    string
+	File   string
+	Entry  string
+	SHA256 string // of the capture
+	Row    int    // 1-based line of a table, 0 for a page
+
+	// Brief marks an offer read from a result page, which shows only part of
+	// what the listing's own page shows.
+	Brief bool
+
+	// PhotosKnown says that the input shows which photos the listing has. When
+	// false, an absent photo means 'not observed'.
+	PhotosKnown   bool
+	Photos        []Photo
+	Disagreements []Disagreement
+
+	fields []Field // sorted by name, present ones only
+}
+
+// Disagreement keeps a value that lost against a better source.
+type Disagreement struct {
+	Kept  Field
+	Other Field
+}
+
+// Get returns the field and whether it is present.
+func (l *Listing) Get(n Name) (Field, bool) {
+	i, ok := l.find(n)
+	if !ok {
+		return Field{Name: n}, false
+	}
+	return l.fields[i], true
+}
+
+// Value returns the field's normalised value, "" when it is not present.
+func (l *Listing) Value(n Name) string {
+	if i, ok := l.find(n); ok {
+		return l.fields[i].Value
+	}
+	return ""
+}
+
+// Has reports whether the field is present.
+func (l *Listing) Has(n Name) bool {
+	_, ok := l.find(n)
+	return ok
+}
+
+// Set stores a field, replacing an earlier value of the same name.
+func (l *Listing) Set(f Field) {
+	i, ok := l.find(f.Name)
+	if ok {
+		l.fields[i] = f
+		return
+	}
+	l.fields = slices.Insert(l.fields, i, f)
+}
+
+// Remove deletes a field if it is present.
+func (l *Listing) Remove(n Name) {
+	if i, ok := l.find(n); ok {
+		l.fields = slices.Delete(l.fields, i, i+1)
+	}
+}
+
+// Fields returns the present fields in the fixed order. The slice belongs to
+// the listing and must not be changed.
+func (l *Listing) Fields() []Field { return l.fields }
+
+func (l *Listing) find(n Name) (int, bool) {
+	return slices.BinarySearchFunc(l.fields, n, func(f Field, n Name) int {
+		return int(f.Name) - int(n)
+	})
+}
+
+// Amount reads a money field (Price, Shipping, CoreDeposit, PriceWas) in the
+// listing's currency. It is false when the field or the currency is absent or
+// the value is not a number.
+func (l *Listing) Amount(n Name) (Amount, bool) {
+	currency := l.Value(Currency)
+	value := l.Value(n)
+	if currency == "" || value == "" {
+		return Amount{}, false
+	}
+	a, err := ParseAmount(value, currency)
+	return a, err == nil
+}
+
+// Int reads a whole-number field such as LotQuantity.
+func (l *Listing) Int(n Name) (int, bool) {
+	i, err := strconv.Atoi(l.Value(n))
+	return i, err == nil
+}
+
+// List splits a field that holds several values ("; " between them).
+func (l *Listing) List(n Name) []string {
+	v := l.Value(n)
+	if v == "" {
+		return nil
+	}
+	return strings.Split(v, "; ")
+}
+
+// SellerKey names the seller: the seller's id if present, else the displayed
+// name, else "". Sellers of different marketplaces are not told apart by it.
+func (l *Listing) SellerKey() string {
+	if id := l.Value(SellerID); id != "" {
+		return id
+	}
+	return l.Value(Seller)
+}
+
+// ShownViews returns each view that at least one photo shows or that the user
+// tagged for the listing as a whole, sorted.
+func (l *Listing) ShownViews() []string {
+	var views []string
+	for i := range l.Photos {
+		for _, v := range l.Photos[i].Views {
+			views = append(views, v.Name)
+		}
+	}
+	views = append(views, l.List(PhotoViews)...)
+	slices.Sort(views)
+	return slices.Compact(views)
+}
