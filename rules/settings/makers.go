@@ -155,9 +155,10 @@ func find(data []byte, text string) (line, column int) {
 }
 
 // Canonical brings a part number into the maker's own form. The pattern is
-// tried on the number with its hyphens and, if that fails, without them. With
-// groups "base" and "suffix" the result is base, hyphen, suffix padded to Pad;
-// otherwise it is the number without separators. ok is false when no style of
+// tried on the number with its hyphens. With groups "base" and "suffix" the
+// result is base, hyphen, suffix padded to Pad; a hyphen elsewhere than between
+// the two makes another number. Without the groups hyphens may stand anywhere,
+// and the result is the number without separators. ok is false when no style of
 // the maker matches.
 func (m *Maker) Canonical(number string) (canonical string, ok bool) {
 	for i := range m.PartNumbers {
@@ -174,14 +175,16 @@ func (p *PartStyle) canonical(number string) (string, bool) {
 	}
 	text := listing.HyphenatedNumber(number)
 	match := p.re.FindStringSubmatch(text)
-	if match == nil {
-		text = listing.CanonicalNumber(number)
-		if match = p.re.FindStringSubmatch(text); match == nil {
-			return "", false
-		}
-	}
 	base, suffix := p.re.SubexpIndex("base"), p.re.SubexpIndex("suffix")
-	if base < 0 || suffix < 0 {
+	plain := base < 0 || suffix < 0
+	if match == nil && plain {
+		text = listing.CanonicalNumber(number)
+		match = p.re.FindStringSubmatch(text)
+	}
+	if match == nil {
+		return "", false
+	}
+	if plain {
 		return listing.CanonicalNumber(text), true
 	}
 	tail := match[suffix]
