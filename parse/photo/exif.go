@@ -1,0 +1,97 @@
+package photo
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/bep/imagemeta"
+)
+
+// EXIF is what a camera or an editor wrote into the file. It proves nothing: it
+// can be edited, and clocks are set wrong.
+type EXIF struct {
+	Taken       string // "2006-01-02T15:04:05", local time of the camera, or ""
+	Device      string // maker and model as written, or ""
+	Software    string // or ""
+	HasLocation bool   // a GPS position is recorded
+}
+
+// Bounds of the EXIF reader.
+const (
+	maxTags    = 1000
+	maxTagSize = 4096 // bytes
+)
+
+// ReadEXIF reads the EXIF block of a picture. A file without one gives the zero
+// value; the error says that the block could not be read to its end, and the
+// result then holds what was read before.
+func ReadEXIF(data []byte) (EXIF, error) {
+	tags, err := exifTags(Format(data), data)
+	text := func(name string) string {
+		s, _ := tags[name].(string)
+		return strings.TrimSpace(strings.ToValidUTF8(strings.TrimRight(s, "\x00 "), "\uFFFD"))
+	}
+	maker, model := text("Make"), text("Model")
+	if maker != "" && !strings.HasPrefix(strings.ToLower(model), strings.ToLower(maker)) {
+		model = strings.TrimSpace(maker + " " + model)
+	}
+	_, location := tags["GPSLatitude"]
+	return EXIF{Taken: taken(text("DateTimeOriginal"), text("DateTimeDigitized"), text("CreateDate")),
+		Device: model, Software: text("Software"), HasLocation: location}, err
+}
+
+// taken rewrites the first date of EXIF's form "2006:01:02 15:04:05".
+func taken(dates ...string) string {
+	for _, s := range dates {
+		if len(s) >= 19 && s[4] == ':' && s[7] == ':' && s[10] == ' ' && s[:4] != "0000" {
+			return s[:4] + "-" + s[5:7] + "-" + s[8:10] + "T" + s[11:19]
+		}
+	}
+	return ""
+}
+
+// orientation gives the EXIF orientation, 1 when there is none that is valid.
+func orientation(format string, data []byte) int {
+	tags, _ := exifTags(format, data)
+	switch o := tags["Orientation"].(type) {
+	case uint16:
+		if o >= 1 && o <= 8 {
+			return int(o)
+		}
+	}
+	return 1
+}
+
+// exifTags reads the EXIF tags by name. The first of two tags of one name wins.
+func exifTags(format string, data []byte) (tags map[string]any, err error) {
+	formats := map[string]imagemeta.ImageFormat{JPEG: imagemeta.JPEG, PNG: imagemeta.PNG,
+		WebP: imagemeta.WebP, AVIF: imagemeta.AVIF, HEIC: imagemeta.HEIF}
+	f, ok := formats[format]
+	if !ok {
+		return nil, nil
+	}
+	defer func() {
+		// Hostile blocks are common and the reader is not ours.
+		if r := recover(); r != nil {
+			err = fmt.Errorf("the EXIF block is damaged: %v", r)
+		}
+	}()
+	tags = map[string]any{}
+	_, err = imagemeta.Decode(imagemeta.Options{
+		R: bytes.NewReader(data), ImageFormat: f, Sources: imagemeta.EXIF,
+		LimitNumTags: maxTags, LimitTagSize: maxTagSize,
+		ShouldHandleTag: func(t imagemeta.TagInfo) bool { return !strings.Contains(t.Namespace, "IFD1") },
+		HandleTag: func(t imagemeta.TagInfo) error {
+			if _, ok := tags[t.Tag]; !ok {
+				tags[t.Tag] = t.Value
+			}
+			return nil
+		},
+		Warnf: func(string, ...any) {},
+	})
+	if err != nil {
+		return tags, fmt.Errorf("the EXIF block is damaged: %w", err)
+	}
+	return tags, nil
+}
