@@ -19,7 +19,7 @@ func TestBuildGroupsCopiesAndMirrors(t *testing.T) {
 	x := Build(photos, Options{})
 	require.Len(t, x.Groups(), 2)
 	assert.Equal(t, Group{
-		Members: []Member{{Photo: 0, SameBytes: true}, {Photo: 4, SameBytes: true}, {Photo: 2, Mirrored: true},
+		Members: []Member{{Photo: 0, SameBytes: true}, {Photo: 2, Mirrored: true}, {Photo: 4, SameBytes: true},
 			{Photo: 3, Distance: 1}},
 		Sellers: []string{"s1", "s2", "s3"}, Parts: []string{"p", "q"}, Printed: true,
 	}, x.Groups()[0])
