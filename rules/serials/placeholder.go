@@ -6,8 +6,6 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
-
-	"counterfoil/parse/listing"
 )
 
 // MinLength is the least number of characters of a serial that is matched:
@@ -24,30 +22,32 @@ var labels = []string{"SERIAL NUMBER", "SERIAL NO", "SERIAL NR", "SERIAL", "S/N"
 	"NUMER SERYJNY", "NR SERYJNY", "СЕРИЙНЫЙ НОМЕР", "序列号", "编号"}
 
 // Canonical brings a serial into the form in which two are compared: without a
-// label such as "S/N:", compatibility forms folded (NFKC), upper case, without
-// blanks, hyphens, dots, slashes, underscores and outer punctuation. "" when
-// nothing is left. Text beyond 256 bytes is not read.
+// label such as "S/N:", compatibility forms folded (NFKC), upper case, letters,
+// digits and masking marks only. "" when nothing is left. Text beyond 256 bytes
+// is not read. Canonical of a canonical serial is itself.
 func Canonical(s string) string {
-	return listing.CanonicalNumber(trim(s))
-}
-
-// trim folds the text and takes off label and outer marks, but not the marks
-// that mask characters.
-func trim(s string) string {
 	if len(s) > maxText {
-		s = strings.ToValidUTF8(s[:maxText], "")
+		s = s[:maxText]
 	}
 	s = strings.ToUpper(norm.NFKC.String(strings.ToValidUTF8(s, "")))
-	s = strings.TrimFunc(s, isOuter)
+	return strings.Map(func(r rune) rune {
+		if isOuter(r) {
+			return -1
+		}
+		return r
+	}, withoutLabel(strings.TrimFunc(s, isOuter)))
+}
+
+func withoutLabel(s string) string {
 	for _, label := range labels {
 		rest, ok := strings.CutPrefix(s, label)
 		if !ok {
 			continue
 		}
-		if cut := strings.TrimLeft(rest, " .:#=№"); len(cut) < len(rest) && cut != "" &&
-			(strings.ContainsAny(rest[:len(rest)-len(cut)], ":#=№") || len(label) > 2) {
-			s = strings.TrimFunc(cut, isOuter)
-			break
+		cut := strings.TrimLeftFunc(rest, isOuter)
+		mark := rest[:len(rest)-len(cut)]
+		if cut != "" && (strings.ContainsAny(mark, ":#=№") || mark != "" && len(label) > 2) {
+			return cut
 		}
 	}
 	return s
@@ -57,7 +57,9 @@ func isOuter(r rune) bool {
 	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !isMask(r)
 }
 
-func isMask(r rune) bool { return r == '*' || r == '?' || r == '•' || r == '●' || r == '█' || r == '■' }
+func isMask(r rune) bool {
+	return r == '*' || r == '?' || r == '•' || r == '●' || r == '█' || r == '■'
+}
 
 // lookAlike folds the characters that a reader, a camera or a typist takes for
 // another: 0/O, 1/I/L, 8/B, 5/S, 2/Z.
@@ -82,7 +84,7 @@ var fillers = wordSet(
 func wordSet(words ...string) map[string]bool {
 	set := make(map[string]bool, len(words))
 	for _, w := range words {
-		set[listing.CanonicalNumber(w)] = true
+		set[Canonical(w)] = true
 	}
 	return set
 }
@@ -99,11 +101,13 @@ var keyboards = []string{"QWERTYUIOP", "QWERTZUIOP", "AZERTYUIOP", "ASDFGHJKL", 
 // placeholder too. Common practice, no source; a maker that really numbers its
 // units 000001 onwards is misjudged here.
 func Placeholder(serial string) (why string, ok bool) {
-	trimmed := trim(serial)
-	s := listing.CanonicalNumber(trimmed)
+	return placeholder(Canonical(serial))
+}
+
+func placeholder(s string) (why string, ok bool) {
 	n := utf8.RuneCountInString(s)
 	switch {
-	case strings.IndexFunc(s, func(r rune) bool { return !isOuter(r) && !isMask(r) }) < 0:
+	case strings.IndexFunc(s, func(r rune) bool { return !isMask(r) }) < 0:
 		return "it holds no letter or digit", true
 	case fillers[s]:
 		return "the words stand for an unknown serial", true

@@ -73,7 +73,7 @@ func Build(sightings []Sighting) *Index {
 			one := s
 			one.Serial = strings.TrimSpace(raw)
 			serial := Canonical(one.Serial)
-			why, bad := Placeholder(one.Serial)
+			why, bad := placeholder(serial)
 			if !bad && isPartNumber(serial, s.Part) {
 				why, bad = "the part number stands in the serial's place", true
 			}
@@ -100,11 +100,11 @@ func isPartNumber(serial, part string) bool {
 	if part == "" {
 		return false
 	}
-	if listing.CanonicalNumber(part) == serial {
+	if Canonical(part) == serial {
 		return true
 	}
 	for piece := range strings.FieldsFuncSeq(part, func(r rune) bool { return r == '|' || r == ' ' || r == ';' || r == ':' }) {
-		if listing.CanonicalNumber(piece) == serial {
+		if Canonical(piece) == serial {
 			return true
 		}
 	}
@@ -209,9 +209,6 @@ func (x *Index) Of(serial string) []Sighting {
 // (see [Fold]): perhaps a misread or mistyped copy of it, perhaps another unit.
 func (x *Index) Near(serial string) []Sighting {
 	self := Canonical(serial)
-	if _, bad := Placeholder(serial); bad {
-		return nil
-	}
 	var out []Sighting
 	for _, i := range x.alike[Fold(self)] {
 		if x.groups[i].serial != self {
