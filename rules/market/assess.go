@@ -1,113 +1,181 @@
 package market
 
-import "counterfoil/parse/listing"
+import (
+	"fmt"
+	"math"
 
-// Band says what the number of other seller groups allows.
-type Band string
-
-// The bands, by Settings.RatioFrom, WeakFrom and FullFrom.
-const (
-	BandNone  Band = "none"       // nothing is said
-	BandRatio Band = "ratio-only" // the ratio to the median, no score
-	BandWeak  Band = "weak"       // a score, to be taken with doubt
-	BandFull  Band = "full"
+	"counterfoil/rules/robust"
 )
 
-// Figures are the statistics of a set of prices. N counts seller groups; with
-// N 0 all others are zero.
-type Figures struct {
-	N      int            // prices, one for each seller group
-	Offers int            // offers behind them
-	Median listing.Amount // geometric mean of the middle two when N is even
-	// MAD is the raw median absolute deviation of the natural logarithms.
-	MAD float64
-	// Scale is what the score divides by, in MAD units: MAD times the
-	// finite-sample factor, or its substitute when MAD is 0, not under the floor.
-	// It is 0 when all prices are equal: then there is no score.
-	Scale float64
-	// Low and High bound the median; the order statistics that do so with at
-	// least the wanted confidence, else the least and the greatest price.
-	Low, High listing.Amount
-	Coverage  float64 // exact probability that Low and High enclose the median
+// wideLabel names the wider group of Assessment.Widened.
+const wideLabel = "any claim except compatible, copy and hedged"
+
+// Assess compares one listing with its market, its own seller group left out.
+// It takes O(log n). An unknown number gives an Assessment with the reason in
+// Excluded.
+func (x *Index) Assess(number int) Assessment {
+	a := Assessment{Listing: number, Band: BandNone}
+	i, known := x.byListing[number]
+	if !known {
+		a.Excluded = "not among the offers"
+		return a
+	}
+	o := &x.offers[i]
+	a.Key = Key{o.Part, o.Unit, o.Condition, o.Claim}
+	a.Excluded, a.Listed, a.Price, a.LowerBound = x.reason[i], o.Price, x.price[i], o.LowerBound
+	if a.Excluded == "" {
+		a.Rate = x.rates[o.Price.Currency].used
+	}
+	if x.marketOf[i] < 0 {
+		return a
+	}
+	m := x.markets[x.marketOf[i]]
+	v, wide := x.others(i, m)
+	if wide {
+		a.Widened = wideLabel
+	}
+	var substitute bool
+	a.Figures, substitute = v.figures(x.s.MADFloor)
+	a.Band = x.band(a.N)
+	a.Reference, a.Groups, a.Dip = m.ref.use, m.groups, m.dip
+	if a.Excluded == "" {
+		x.measure(&a, v.sample)
+		x.judge(&a, m)
+	} else if a.Reference != nil && a.Band != BandNone {
+		a.MedianToReference = a.Median.Float() / a.Reference.InCurrency.Float()
+	}
+	a.Warnings = x.listingNotes(&a, v, substitute, m)
+	return a
 }
 
-// TwoGroups describes a market whose prices fall apart. The market is taken
-// whole, the tested listing included, so that all its listings are told the
-// same.
-type TwoGroups struct {
-	LowerN, UpperN           int // seller groups
-	LowerMedian, UpperMedian listing.Amount
-	// LowerTop and UpperBottom are the prices on both sides of the gap.
-	LowerTop, UpperBottom listing.Amount
+// others gives the prices the offer is compared with: its market's, or those of
+// the wider group when only that has enough.
+func (x *Index) others(i int32, m *market) (v view, wide bool) {
+	v = m.pool.view(x.place[i])
+	if m.wide == nil || v.sample.Len() >= x.s.RatioFrom {
+		return v, false
+	}
+	if w := m.wide.view(x.widePlace[i]); w.sample.Len() >= x.s.RatioFrom {
+		return w, true
+	}
+	return v, false
 }
 
-// Dip is the dip test of unimodality of a market's log prices, which only
-// supports the finding of two price groups.
-type Dip struct {
-	D        float64
-	Critical float64 // 5 % point for this number of prices
-	// Significant says that D is over Critical: more than one price group is
-	// likely.
-	Significant bool
+func (x *Index) band(n int) Band {
+	switch {
+	case n < x.s.RatioFrom:
+		return BandNone
+	case n < x.s.WeakFrom:
+		return BandRatio
+	case n < x.s.FullFrom:
+		return BandWeak
+	}
+	return BandFull
 }
 
-// ReferenceUse is a reference price as compared.
-type ReferenceUse struct {
-	Reference
-	// InCurrency is the price in the run's currency.
-	InCurrency listing.Amount
-	Rate       RateUsed
+// measure sets the numbers of an offer that has a price.
+func (x *Index) measure(a *Assessment, others robust.Sample) {
+	if a.Reference != nil {
+		a.RatioToReference = a.Price.Float() / a.Reference.InCurrency.Float()
+	}
+	if a.Band == BandNone {
+		return
+	}
+	price, median := math.Log(a.Price.Float()), others.Median()
+	a.Ratio = math.Exp(price - median)
+	if a.Reference != nil {
+		a.MedianToReference = math.Exp(median) / a.Reference.InCurrency.Float()
+	}
+	if a.Band != BandRatio && a.Scale > 0 {
+		a.Scored = true
+		a.Score = robust.ModifiedZ(price, median, a.Scale)
+	}
 }
 
-// Assessment is the result for one listing. Ratios and scores are 0 when they
-// are not given; Band, Scored and Reference say whether they are.
-type Assessment struct {
-	Listing int
-	Key     Key
-	// Widened is "" when the listing was compared within its own market, else
-	// the label of the wider group that was used because its own is too small.
-	Widened string
-	// Excluded is the reason why the listing's price cannot be compared, or "".
-	// With a reason, no verdict is given.
-	Excluded string
-	// Price is in the run's currency, Listed in the listing's own.
-	Price, Listed listing.Amount
-	Rate          RateUsed
-	LowerBound    bool
-	// Figures are those of the other seller groups.
-	Figures
-	Band   Band
-	Scored bool
-	// Score is the modified z-score of the log price, 0.6745 (x - median) /
-	// Scale (Iglewicz & Hoaglin 1993); negative below the median.
-	Score float64
-	// Ratio is the price divided by the median, from BandRatio on.
-	Ratio float64
-	// Reference is nil when there is none, or when the claim names another
-	// product than the genuine part.
-	Reference         *ReferenceUse
-	RatioToReference  float64 // price divided by the reference
-	MedianToReference float64 // median divided by it, from BandRatio on
-	Groups            *TwoGroups
-	Dip               *Dip
-
-	// LowOutlier: a score at or under the cut-off and a ratio at or under the
-	// threshold.
-	LowOutlier bool
-	// LowRatio: a ratio at or under the threshold, whether there is a score or
-	// not.
-	LowRatio bool
-	// BelowReference: at or under the stated share of the reference price.
-	BelowReference bool
-	// LowerGroup: the market has two price groups and the price belongs to the
-	// lower.
-	LowerGroup bool
-	// Normal: a score from BandWeak on, none of the above, and nothing that makes
-	// the median unreliable. It clears nothing.
-	Normal bool
-	// Warnings say what is in doubt, in a fixed order.
-	Warnings []string
+// judge sets the verdicts. A listing that makes no claim to be genuine is no low
+// outlier of a wider group, since it may be honest aftermarket.
+func (x *Index) judge(a *Assessment, m *market) {
+	if a.Band != BandNone && (a.Widened == "" || a.Key.Claim == ClaimGenuine) {
+		a.LowRatio = a.Ratio <= x.s.Ratio+tolerance
+		a.LowOutlier = a.LowRatio && a.Scored && a.Score <= -x.s.Score
+	}
+	a.BelowReference = a.Reference != nil && a.RatioToReference <= x.s.ReferenceRatio+tolerance
+	a.LowerGroup = m.groups != nil && math.Log(a.Price.Float()) < m.cut && !x.vindicated(m)
+	a.Normal = (a.Band == BandWeak || a.Band == BandFull) && a.Widened == "" &&
+		!a.LowRatio && !a.BelowReference && (!a.Scored || a.Score > -x.s.Score) &&
+		m.groups == nil && !x.medianTooLow(a.Reference, a.MedianToReference)
 }
 
-// Raised reports whether the price by itself is a reason to look.
-func (a *Assessment) Raised() bool { return a.LowOutlier || a.BelowReference || a.LowerGroup }
+// vindicated says that the reference price shows the lower of two price groups
+// to be no cheaper than the genuine part may be.
+func (x *Index) vindicated(m *market) bool {
+	return m.ref.use != nil &&
+		!x.medianTooLow(m.ref.use, m.groups.LowerMedian.Float()/m.ref.use.InCurrency.Float())
+}
+
+// medianTooLow says that a median is under the stated share of the reference.
+func (x *Index) medianTooLow(ref *ReferenceUse, ratio float64) bool {
+	return ref != nil && ratio > 0 && ratio < x.s.MedianToReference-tolerance
+}
+
+// listingNotes lists what is in doubt about one comparison.
+func (x *Index) listingNotes(a *Assessment, v view, substitute bool, m *market) []string {
+	var out []string
+	if a.Widened != "" {
+		out = append(out, "wider group: "+a.Widened)
+	}
+	if a.LowerBound {
+		out = append(out, "shipping not observed: the price is a lower bound")
+	}
+	out = append(out, x.figureNotes(a.Figures, a.Band, a.Reference, a.MedianToReference, v, substitute)...)
+	out = append(out, m.notes...)
+	return append(out, a.Rate.Warnings...)
+}
+
+// figureNotes lists what is in doubt about a set of prices.
+func (x *Index) figureNotes(f Figures, b Band, ref *ReferenceUse, medianToReference float64, v view, substitute bool) []string {
+	var out []string
+	switch b {
+	case BandNone:
+		out = append(out, fmt.Sprintf("%d prices: nothing is said under %d", f.N, x.s.RatioFrom))
+	case BandRatio:
+		out = append(out, fmt.Sprintf("%d prices: no score under %d", f.N, x.s.WeakFrom))
+	case BandWeak:
+		out = append(out, fmt.Sprintf("%d prices: the score is weak under %d", f.N, x.s.FullFrom))
+	}
+	if b == BandWeak || b == BandFull {
+		switch {
+		case f.Scale == 0:
+			out = append(out, "all prices are equal: ratio only")
+		case substitute:
+			out = append(out, "MAD is 0: the score uses the mean absolute deviation")
+		case f.Scale == x.s.MADFloor:
+			out = append(out, fmt.Sprintf("MAD of log prices is raised to %v", x.s.MADFloor))
+		}
+	}
+	if x.medianTooLow(ref, medianToReference) {
+		out = append(out, fmt.Sprintf("the median is %.2f x the reference price: most of these offers may be copies", medianToReference))
+	}
+	lowerBounds, noSeller := v.doubts(x.offers)
+	if lowerBounds > 0 {
+		out = append(out, fmt.Sprintf("%d of the prices are lower bounds: shipping not observed", lowerBounds))
+	}
+	if noSeller > 0 {
+		out = append(out, fmt.Sprintf("%d of the prices are of unknown sellers, each counted by itself", noSeller))
+	}
+	return out
+}
+
+// marketNotes lists the warnings that hold for the market as a whole.
+func (x *Index) marketNotes(m *market) []string {
+	var out []string
+	if g := m.groups; g != nil {
+		out = append(out, fmt.Sprintf("two price groups, median unreliable: %d sellers around %s, %d around %s %s",
+			g.LowerN, g.LowerMedian, g.UpperN, g.UpperMedian, x.currency))
+	}
+	if m.dip != nil && m.dip.Significant {
+		out = append(out, fmt.Sprintf("dip test: more than one price group is likely (D %.3f, 5 %% point %.3f)",
+			m.dip.D, m.dip.Critical))
+	}
+	return append(out, m.ref.notes...)
+}

@@ -18,3 +18,79 @@ type Market struct {
 	Excluded       []Entry // by listing
 	Warnings       []string
 }
+
+// Reasons for offers that are compared, but not by their own price.
+const (
+	reasonStandIn = "the median offer of the same seller group stands for it"
+	reasonOwn     = "same seller group as the listing"
+)
+
+// Markets gives all markets, sorted by key, for the market sheet. It holds an
+// entry for every offer.
+func (x *Index) Markets() []Market {
+	out := make([]Market, 0, len(x.markets))
+	for _, m := range x.markets {
+		v := m.pool.view(-1)
+		f, substitute := v.figures(x.s.MADFloor)
+		s := Market{Key: m.key, Figures: f, Band: x.band(f.N), Reference: m.ref.use, Groups: m.groups, Dip: m.dip}
+		if s.Reference != nil && s.Band != BandNone {
+			s.MedianToReference = f.Median.Float() / s.Reference.InCurrency.Float()
+		}
+		s.MedianReliable = s.Band != BandNone && s.Groups == nil && !x.medianTooLow(s.Reference, s.MedianToReference)
+		s.Included, s.Excluded = x.entries(v, x.place)
+		s.Warnings = append(x.figureNotes(f, s.Band, s.Reference, s.MedianToReference, v, substitute), m.notes...)
+		out = append(out, s)
+	}
+	return out
+}
+
+// Inputs lists the prices a listing was compared with, cheapest first, and the
+// offers of the market (of the wider group when it was widened) that were left
+// out, with reasons, by listing.
+func (x *Index) Inputs(number int) (included, excluded []Entry) {
+	i, known := x.byListing[number]
+	if !known || x.marketOf[i] < 0 {
+		return nil, nil
+	}
+	v, wide := x.others(i, x.markets[x.marketOf[i]])
+	if wide {
+		return x.entries(v, x.widePlace)
+	}
+	return x.entries(v, x.place)
+}
+
+// Unplaced gives the offers that belong to no market since no part is known, by
+// listing.
+func (x *Index) Unplaced() []Entry {
+	var out []Entry
+	for _, o := range x.unplaced {
+		out = append(out, x.entry(o, x.reason[o]))
+	}
+	return out
+}
+
+// entries lists the offers of a pool, of which place gives the positions.
+func (x *Index) entries(v view, place []int32) (included, excluded []Entry) {
+	for i, o := range v.reps {
+		if i != v.skip {
+			included = append(included, x.entry(o, ""))
+		}
+	}
+	for _, o := range v.members {
+		switch p := place[o]; {
+		case p < 0:
+			excluded = append(excluded, x.entry(o, x.reason[o]))
+		case int(p) == v.skip:
+			excluded = append(excluded, x.entry(o, reasonOwn))
+		case v.reps[p] != o:
+			excluded = append(excluded, x.entry(o, reasonStandIn))
+		}
+	}
+	return included, excluded
+}
+
+func (x *Index) entry(i int32, reason string) Entry {
+	o := &x.offers[i]
+	return Entry{Listing: o.Listing, Price: x.price[i], Listed: o.Price,
+		LowerBound: o.LowerBound, SellerGroup: o.SellerGroup, Reason: reason}
+}
