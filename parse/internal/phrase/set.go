@@ -1,0 +1,171 @@
+package phrase
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Row is a line of a word table: phrases of one language that mean the same,
+// with commas between them. A star at the end of a phrase lets its last word
+// go on ("regenerowan*" for its inflected forms).
+type Row[T any] struct {
+	Value    T
+	Language string // BCP 47, or "" for words that several languages share
+	Phrases  string
+}
+
+// Of makes a row.
+func Of[T any](value T, language, phrases string) Row[T] {
+	return Row[T]{value, language, phrases}
+}
+
+// Set finds the phrases of a table in a text.
+type Set[T any] struct {
+	byFirst map[rune][]item[T] // longest first
+	ascii   [utf8.RuneSelf]bool
+}
+
+type item[T any] struct {
+	text  string
+	stem  bool
+	value T
+}
+
+// Match is a phrase found in a text; Start and End are offsets of the folded
+// text.
+type Match[T any] struct {
+	Value T
+	Start int
+	End   int
+}
+
+// NewSet prepares a table. Of two rows with the same phrase the first one
+// counts.
+func NewSet[T any](rows ...Row[T]) *Set[T] {
+	s := &Set[T]{byFirst: map[rune][]item[T]{}}
+	for _, row := range rows {
+		for _, p := range strings.Split(row.Phrases, ",") {
+			p = strings.TrimSpace(Folded(p))
+			text, stem := strings.CutSuffix(p, "*")
+			if text == "" {
+				continue
+			}
+			first, _ := utf8.DecodeRuneInString(text)
+			s.byFirst[first] = append(s.byFirst[first], item[T]{text, stem, row.Value})
+			if first < utf8.RuneSelf {
+				s.ascii[first] = true
+			}
+		}
+	}
+	for _, list := range s.byFirst {
+		slices.SortStableFunc(list, func(a, b item[T]) int { return len(b.text) - len(a.text) })
+	}
+	return s
+}
+
+// Find gives the first phrase that starts at or after the offset of the folded
+// text; of several at the same place the longest.
+func (s *Set[T]) Find(t Text, from int) (Match[T], bool) {
+	text := t.Folded
+	var before rune
+	if from > 0 {
+		before, _ = utf8.DecodeLastRuneInString(text[:from])
+	}
+	for i := from; i < len(text); {
+		r, n := rune(text[i]), 1
+		if r >= utf8.RuneSelf {
+			r, n = utf8.DecodeRuneInString(text[i:])
+		}
+		if r >= utf8.RuneSelf || s.ascii[r] {
+			if i == 0 || Boundary(before, r) {
+				if m, ok := s.at(text, i, r); ok {
+					return m, true
+				}
+			}
+		}
+		before = r
+		i += n
+	}
+	return Match[T]{}, false
+}
+
+// All gives all phrases of the text that do not overlap, from left to right.
+func (s *Set[T]) All(t Text) []Match[T] {
+	var all []Match[T]
+	for from := 0; ; {
+		m, ok := s.Find(t, from)
+		if !ok {
+			return all
+		}
+		all = append(all, m)
+		from = m.End
+	}
+}
+
+// Whole finds the value of a text that is one phrase and nothing else.
+func (s *Set[T]) Whole(t Text) (value T, ok bool) {
+	text := strings.TrimSpace(t.Folded)
+	r, _ := utf8.DecodeRuneInString(text)
+	if text == "" {
+		return value, false
+	}
+	m, ok := s.at(text, 0, r)
+	if !ok || m.End != len(text) {
+		return value, false
+	}
+	return m.Value, true
+}
+
+func (s *Set[T]) at(text string, i int, first rune) (Match[T], bool) {
+	for _, it := range s.byFirst[first] {
+		if !strings.HasPrefix(text[i:], it.text) {
+			continue
+		}
+		end := i + len(it.text)
+		if it.stem {
+			end = wordEnd(text, end)
+		} else if end < len(text) {
+			last, _ := utf8.DecodeLastRuneInString(it.text)
+			next, _ := utf8.DecodeRuneInString(text[end:])
+			if !Boundary(last, next) {
+				continue
+			}
+		}
+		return Match[T]{Value: it.value, Start: i, End: end}, true
+	}
+	return Match[T]{}, false
+}
+
+// Boundary reports whether a word may end between two neighbouring runes: not
+// inside a run of letters, nor inside a run of digits. Scripts that write
+// without spaces have a boundary everywhere.
+func Boundary(a, b rune) bool {
+	if a < utf8.RuneSelf && b < utf8.RuneSelf {
+		return !(asciiLetter(a) && asciiLetter(b)) && !(asciiDigit(a) && asciiDigit(b))
+	}
+	if spaceless(a) || spaceless(b) {
+		return true
+	}
+	return !(unicode.IsLetter(a) && unicode.IsLetter(b))
+}
+
+func wordEnd(text string, i int) int {
+	for i < len(text) {
+		r, n := utf8.DecodeRuneInString(text[i:])
+		if !unicode.IsLetter(r) || spaceless(r) {
+			break
+		}
+		i += n
+	}
+	return i
+}
+
+func asciiLetter(r rune) bool { return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' }
+
+func asciiDigit(r rune) bool { return r >= '0' && r <= '9' }
+
+func spaceless(r rune) bool {
+	return r > 0x0E00 && unicode.In(r, unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Thai, unicode.Lao)
+}
