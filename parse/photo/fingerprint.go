@@ -1,96 +1,113 @@
 package photo
 
-import (
-	"math"
-)
+import "math"
 
 // Version names the fingerprint algorithm. Fingerprints of different versions
-// must not be compared.
-const Version = "luma-dct-1"
+// must not be compared; a change of any number in grid.go, content.go, luma.go
+// or this file is a new version.
+//
+// The algorithm: luma (ITU-R BT.601) is averaged over blocks of 8 x 8 pixels
+// (single pixels for pictures under 512 on the shorter side); frames and margins
+// are cut off (content.go); what remains is averaged to 32 x 32 and weighed by a
+// Gaussian around its middle, so that what a crop takes counts little; each bit
+// is the sign of one low coefficient of the discrete cosine transform. Mirroring
+// changes the sign of the coefficients of odd horizontal order and of no other.
+const Version = "content-cosine-1"
 
-// grid is the side of the square of luma means that the transform works on.
-const grid = 32
+const (
+	side   = 32      // of the grid that is transformed
+	bell   = 0.46    // the Gaussian's width: exp(-(x/bell)^2), the side being 1
+	weight = 1 << 14 // scale of the transform's whole-number factors
+)
 
-// flat is the standard deviation of the grid, in luma steps of 255, below which
-// a picture is taken for flat: noise would decide its fingerprint.
-const flat = 2.0
+// reach gives the highest horizontal order used for each vertical order: the 64
+// coefficients with u^2.5 + v^2.5 below 185.6, without the mean.
+var reach = [...]int{8, 8, 7, 7, 7, 7, 6, 5, 1}
+
+// A picture has a fingerprint if at least clearLeast of its coefficients stand
+// out from what noise and compression make of a flat or evenly shaded one:
+// 1/clearPart luma step, averaged over the absolute factors. The others are
+// as good as random bits, which copies do not share.
+const (
+	clearLeast = 24
+	clearPart  = 10
+)
+
+// factor is the Gaussian times the cosine of each order, at each place.
+var factor = factors()
+
+func factors() (f [len(reach)][side]int64) {
+	for k := range f {
+		for i := range side {
+			x := (float64(i)+.5)/side - .5
+			f[k][i] = int64(math.Round(weight * math.Exp(-(x/bell)*(x/bell)) * math.Cos(math.Pi*float64(k)*(x+.5))))
+		}
+	}
+	return f
+}
 
 // fingerprint gives the fingerprint of the picture and of its mirror image, and
 // whether the picture has enough contrast to have one.
 func (m *lumaMap) fingerprint() (print, mirror uint64, ok bool) {
-	g := m.grid()
-	if deviation(g) < flat {
-		return 0, 0, false
-	}
-	bit := 0
-	for v := range 9 {
-		for u := range 9 {
-			if u+v == 0 || u+v > 11 || bit == 64 {
+	across := transformRows(m.sample(m.content(), side))
+	bit, clear := 0, 0
+	for v, most := range reach {
+		for u := range most + 1 {
+			if u+v == 0 {
 				continue
 			}
-			c := coefficient(g, u, v)
-			if c > 0 {
+			sum := int64(0)
+			for y, f := range factor[v] {
+				sum += f * across[y][u]
+			}
+			if sum > 0 {
 				print |= 1 << bit
 			}
-			if (c > 0) != (u%2 == 1) {
+			if (sum > 0) != (u%2 == 1) {
 				mirror |= 1 << bit
+			}
+			if abs(sum)*clearPart > lumaUnit*extent[v]*extent[u] {
+				clear++
 			}
 			bit++
 		}
 	}
+	if clear < clearLeast {
+		return 0, 0, false
+	}
 	return print, mirror, true
 }
 
-// grid box-filters the map to grid x grid means, in luma steps.
-func (m *lumaMap) grid() []float64 {
-	xs := edges(m.width, m.step, m.cols, m.flipX)
-	ys := edges(m.height, m.step, m.rows, m.flipY)
-	half := make([]float64, m.rows*grid) // columns done
-	for r := range m.rows {
-		for g := range grid {
-			lo, hi := float64(g)*float64(m.width)/grid, float64(g+1)*float64(m.width)/grid
-			half[r*grid+g] = span(xs, lo, hi, func(c int) float64 { return float64(m.mean[r*m.cols+c]) })
+// extent is the sum of the absolute factors of each order.
+var extent = extents()
+
+func extents() (e [len(reach)]int64) {
+	for k := range e {
+		for _, f := range factor[k] {
+			e[k] += abs(f)
 		}
 	}
-	out := make([]float64, grid*grid)
-	for y := range grid {
-		lo, hi := float64(y)*float64(m.height)/grid, float64(y+1)*float64(m.height)/grid
-		for x := range grid {
-			out[y*grid+x] = span(ys, lo, hi, func(r int) float64 { return half[r*grid+x] }) / 16
+	return e
+}
+
+// transformRows takes the mean under the Gaussian off the grid and gives the
+// horizontal coefficients of each line.
+func transformRows(g []int64) (out [side][len(reach)]int64) {
+	sum, all := int64(0), int64(0)
+	for y := range side {
+		for x := range side {
+			w := factor[0][y] * factor[0][x]
+			sum += w / weight * g[y*side+x]
+			all += w / weight
+		}
+	}
+	for y := range side {
+		for x := range side {
+			v := g[y*side+x] - sum/all
+			for u := range out[y] {
+				out[y][u] += factor[u][x] * v
+			}
 		}
 	}
 	return out
-}
-
-// span averages value over lo to hi, weighing each block by its overlap.
-func span(edge []int, lo, hi float64, value func(int) float64) float64 {
-	sum := 0.0
-	for i := 0; i+1 < len(edge); i++ {
-		w := math.Min(hi, float64(edge[i+1])) - math.Max(lo, float64(edge[i]))
-		if w > 0 {
-			sum += w * value(i)
-		}
-	}
-	return sum / (hi - lo)
-}
-
-func deviation(g []float64) float64 {
-	sum, square := 0.0, 0.0
-	for _, v := range g {
-		sum += v
-		square += v * v
-	}
-	n := float64(len(g))
-	return math.Sqrt(max(0, square/n-sum/n*sum/n))
-}
-
-func coefficient(g []float64, u, v int) float64 {
-	sum := 0.0
-	for y := range grid {
-		cy := math.Cos(math.Pi * float64(v) * (float64(y) + .5) / grid)
-		for x := range grid {
-			sum += g[y*grid+x] * cy * math.Cos(math.Pi*float64(u)*(float64(x)+.5)/grid)
-		}
-	}
-	return sum
 }

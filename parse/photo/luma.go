@@ -12,10 +12,13 @@ const block = 8
 
 // smallSide is the shorter side in pixels below which a picture is not reduced:
 // its blocks would be too few to compare.
-const smallSide = 256
+const smallSide = 512
+
+// meanUnit is the number of steps of a stored mean per luma step.
+const meanUnit = 16
 
 // lumaMap is a picture in grey, reduced to means of step x step pixels, 0 to 255
-// scaled by 16. The last column and row may stand for fewer pixels.
+// counted in 1/meanUnit. The last column and row may stand for fewer pixels.
 type lumaMap struct {
 	width, height int // of the picture in pixels
 	step          int
@@ -53,7 +56,7 @@ func reduce(img image.Image) *lumaMap {
 		}
 		for c := range m.cols {
 			n := (bottom - top) * (min((c+1)*m.step, m.width) - c*m.step)
-			m.mean[r*m.cols+c] = uint16((sum[c]*16 + n/2) / n)
+			m.mean[r*m.cols+c] = uint16((sum[c]*meanUnit + n/2) / n)
 		}
 	}
 	return m
@@ -165,17 +168,4 @@ func (m *lumaMap) transposed() *lumaMap {
 		}
 	}
 	return &out
-}
-
-// edges gives the boundaries of n blocks along a side of size pixels.
-func edges(size, step, n int, flip bool) []int {
-	out := make([]int, n+1)
-	for i := range out {
-		if flip {
-			out[i] = max(0, size-(n-i)*step)
-		} else {
-			out[i] = min(i*step, size)
-		}
-	}
-	return out
 }

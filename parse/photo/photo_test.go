@@ -5,11 +5,42 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
+
+const reference = "../../../shared/reference/images"
+
+// need skips a test that lacks something from outside the project, and fails it
+// where COUNTERFOIL_REQUIRE_TOOLS is set.
+func need(t testing.TB, ok bool, what string) {
+	t.Helper()
+	switch {
+	case ok:
+	case os.Getenv("COUNTERFOIL_REQUIRE_TOOLS") != "":
+		t.Fatal("absent: " + what)
+	default:
+		t.Skip("absent: " + what)
+	}
+}
+
+func files(t testing.TB, pattern string) []string {
+	t.Helper()
+	list, err := filepath.Glob(pattern)
+	require.NoError(t, err)
+	return list
+}
+
+func read(t testing.TB, path string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return data
+}
 
 func encodePNG(t testing.TB, img image.Image) []byte {
 	t.Helper()
@@ -18,21 +49,54 @@ func encodePNG(t testing.TB, img image.Image) []byte {
 	return buf.Bytes()
 }
 
-func TestFlatPictureHasNoFingerprint(t *testing.T) {
-	img := image.NewGray(image.Rect(0, 0, 300, 300))
-	for i := range img.Pix {
-		img.Pix[i] = 200 + uint8(i%3)
-	}
-	p, err := Read(encodePNG(t, img))
-	require.NoError(t, err)
-	assert.False(t, p.Printed)
-	assert.Equal(t, [2]int{300, 300}, [2]int{p.Width, p.Height})
-	for y := 100; y < 200; y++ {
-		for x := 100; x < 250; x++ {
-			img.SetGray(x, y, color.Gray{Y: 40})
+// shapes draws a picture with much to compare: overlapping discs of fixed places.
+func shapes(w, h int) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			v := uint8(255)
+			for i := range 12 {
+				cx, cy, r := (i*37+20)%100*w/100, (i*61+15)%100*h/100, (8+i%5*4)*h/100
+				if (x-cx)*(x-cx)+(y-cy)*(y-cy) < r*r {
+					v = uint8(20 + i*53%200)
+				}
+			}
+			img.SetRGBA(x, y, color.RGBA{v, v / 2, 255 - v/3, 255})
 		}
 	}
-	p, err = Read(encodePNG(t, img))
-	require.NoError(t, err)
-	assert.True(t, p.Printed)
+	return img
+}
+
+func TestFlatPictureHasNoFingerprint(t *testing.T) {
+	noisy := image.NewGray(image.Rect(0, 0, 300, 300))
+	shaded := image.NewGray(image.Rect(0, 0, 300, 300))
+	clear := image.NewNRGBA(image.Rect(0, 0, 300, 300))
+	box := image.NewGray(image.Rect(0, 0, 300, 300))
+	for i := range noisy.Pix {
+		noisy.Pix[i] = 200 + uint8(i%7*i%5)
+		shaded.Pix[i] = uint8(i / 300 / 2)
+		clear.Pix[4*i] = uint8(i)
+		if x, y := i%300, i/300; x > 50 && x < 200 && y > 80 && y < 250 {
+			box.Pix[i] = 90
+		}
+	}
+	for name, tt := range map[string]struct {
+		img     image.Image
+		printed bool
+	}{
+		"noise on one colour":        {noisy, false},
+		"even shading":               {shaded, false},
+		"wholly transparent":         {clear, false},
+		"one plain box on a margin":  {box, false},
+		"one pixel":                  {image.NewGray(image.Rect(0, 0, 1, 1)), false},
+		"discs of different shading": {shapes(300, 200), true},
+	} {
+		p, err := Read(encodePNG(t, tt.img))
+		require.NoError(t, err, name)
+		assert.Equal(t, tt.printed, p.Printed, name)
+		assert.Equal(t, tt.img.Bounds().Size(), image.Pt(p.Width, p.Height), name)
+		if !tt.printed {
+			assert.Zero(t, p.Fingerprint|p.Mirror, name)
+		}
+	}
 }
