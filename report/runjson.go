@@ -1,0 +1,171 @@
+package report
+
+import (
+	"encoding/json"
+	"io"
+	"time"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules"
+)
+
+type runFile struct {
+	Tool        string        `json:"tool"`
+	Version     string        `json:"version"`
+	RuleSetHash string        `json:"rule_set_sha256"`
+	Times       runTimes      `json:"times"`
+	Currency    string        `json:"currency"`
+	Counts      Counts        `json:"counts"`
+	Arguments   []string      `json:"arguments"`
+	Inputs      []inputLine   `json:"inputs"`
+	Settings    []SettingFile `json:"settings"`
+	Problems    []problemLine `json:"problems"`
+	ColumnMaps  []ColumnMap   `json:"column_maps"`
+	Warnings    []string      `json:"warnings"`
+	Cautions    []Caution     `json:"cautions"`
+}
+
+// runTimes keeps three times apart that are often confused.
+type runTimes struct {
+	Run           string `json:"run_time"`
+	RunGiven      bool   `json:"run_time_given"`
+	RunMeans      string `json:"run_time_means"`
+	Captured      span   `json:"capture_time_stated"`
+	CapturedMeans string `json:"capture_time_stated_means"`
+	Modified      span   `json:"file_modified"`
+	ModifiedMeans string `json:"file_modified_means"`
+}
+
+// span is the earliest and the latest of several times, and how many were
+// stated.
+type span struct {
+	First  string `json:"first,omitempty"`
+	Last   string `json:"last,omitempty"`
+	Stated int    `json:"stated"`
+	Of     int    `json:"of"`
+
+	first, last time.Time
+}
+
+// add takes a time as written; what is no time is not counted as stated.
+func (s *span) add(text string, t time.Time, ok bool) {
+	s.Of++
+	if !ok {
+		return
+	}
+	if s.Stated == 0 || t.Before(s.first) {
+		s.first, s.First = t, text
+	}
+	if s.Stated == 0 || t.After(s.last) {
+		s.last, s.Last = t, text
+	}
+	s.Stated++
+}
+
+type inputLine struct {
+	File     string `json:"file"`
+	Entry    string `json:"entry,omitempty"`
+	Kind     string `json:"kind"`
+	SHA256   string `json:"sha256"`
+	Size     int64  `json:"size"`
+	Modified string `json:"file_modified,omitempty"`
+	Captured *span  `json:"capture_time_stated,omitempty"`
+	Listings int    `json:"listings"`
+}
+
+type problemLine struct {
+	Severity string `json:"severity"`
+	File     string `json:"file"`
+	Entry    string `json:"entry,omitempty"`
+	Place    string `json:"place,omitempty"`
+	Field    string `json:"field,omitempty"`
+	Raw      string `json:"raw,omitempty"`
+	Reason   string `json:"reason"`
+	Hint     string `json:"hint,omitempty"`
+}
+
+// WriteRun writes the account of a run as indented JSON. Times are RFC 3339;
+// the run time and the file times are in UTC, capture times as stated.
+func WriteRun(w io.Writer, run *Run, res *rules.Result) error {
+	f := runFile{Tool: "counterfoil", Version: run.Version, RuleSetHash: run.RuleSetHash,
+		Currency: res.Facts.Currency, Counts: CountsOf(run, res),
+		Arguments: orEmpty(run.Inputs), Settings: orEmpty(run.Settings), ColumnMaps: orEmpty(run.ColumnMaps),
+		Warnings: orEmpty(run.Warnings), Cautions: Cautions,
+		Inputs: make([]inputLine, len(run.Captures)), Problems: make([]problemLine, len(run.Problems))}
+	f.Times = runTimes{Run: stamp(run.AsOf), RunGiven: run.AsOfGiven,
+		RunMeans:      "when the batch was examined; ages are counted to it",
+		CapturedMeans: "when the listing was captured, as the input states it",
+		ModifiedMeans: "the file system's time, which proves nothing"}
+	captured := capturedByFile(res, &f.Times.Captured)
+	for i := range run.Captures {
+		c := &run.Captures[i]
+		f.Inputs[i] = inputLine{File: c.File, Entry: c.Entry, Kind: c.Kind, SHA256: c.SHA256, Size: c.Size,
+			Modified: stamp(c.Modified), Captured: captured[place{c.File, c.Entry}], Listings: c.Listings}
+		f.Times.Modified.add(stamp(c.Modified), c.Modified, !c.Modified.IsZero())
+	}
+	for i := range run.Problems {
+		f.Problems[i] = problemOf(&run.Problems[i])
+	}
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(&f)
+}
+
+type place struct{ file, entry string }
+
+// capturedByFile gathers the stated capture times of each capture that states
+// any, and of all listings.
+func capturedByFile(res *rules.Result, all *span) map[place]*span {
+	byFile := map[place]*span{}
+	for _, l := range res.Facts.Listings {
+		text := l.Value(listing.CapturedAt)
+		t, ok := readTime(text)
+		all.add(text, t, ok)
+		s := byFile[place{l.File, l.Entry}]
+		if s == nil {
+			s = &span{}
+			byFile[place{l.File, l.Entry}] = s
+		}
+		s.add(text, t, ok)
+	}
+	for k, s := range byFile {
+		if s.Stated == 0 {
+			delete(byFile, k)
+		}
+	}
+	return byFile
+}
+
+func readTime(s string) (time.Time, bool) {
+	for _, layout := range []string{time.RFC3339, time.DateOnly, "2006-01-02T15:04:05"} {
+		if t, err := time.Parse(layout, s); err == nil {
+			return t, true
+		}
+	}
+	return time.Time{}, false
+}
+
+func problemOf(p *listing.Problem) problemLine {
+	line := problemLine{Severity: string(p.Severity), File: p.File, Entry: p.Entry, Place: p.Place.String(),
+		Raw: p.Raw, Reason: p.Reason, Hint: p.Hint}
+	if p.Field != listing.NoField {
+		line.Field = p.Field.String()
+	}
+	return line
+}
+
+func stamp(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.UTC().Format(time.RFC3339)
+}
+
+// orEmpty makes an absent list [] rather than null.
+func orEmpty[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}

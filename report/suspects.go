@@ -1,0 +1,173 @@
+package report
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules"
+	"counterfoil/rules/market"
+)
+
+type money struct {
+	Amount     string `json:"amount"`
+	Currency   string `json:"currency"`
+	LowerBound bool   `json:"lower_bound,omitempty"`
+}
+
+type suspectLine struct {
+	Rank        int           `json:"rank"`
+	Listing     string        `json:"listing"`
+	File        string        `json:"file"`
+	SHA256      string        `json:"sha256"`
+	Row         int           `json:"row,omitempty"`
+	URL         string        `json:"url"`
+	Title       string        `json:"title"`
+	Seller      string        `json:"seller"`
+	Part        string        `json:"part"`
+	Condition   string        `json:"condition"`
+	Claim       string        `json:"claim"`
+	Landed      *money        `json:"landed"`
+	Outcome     string        `json:"outcome"`
+	EvidenceDB  float64       `json:"evidence_db"`
+	Support     string        `json:"support"`
+	Coverage    float64       `json:"coverage"`
+	Findings    []findingLine `json:"findings"`
+	NotAssessed []gapLine     `json:"not_assessed"`
+
+	Entry       string      `json:"entry,omitempty"`
+	SupportHeld bool        `json:"support_held,omitempty"`
+	Complete    float64     `json:"complete"`
+	UnitType    string      `json:"unit_type"`
+	CapturedAt  string      `json:"captured_at,omitempty"`
+	Listed      *money      `json:"listed,omitempty"`
+	Market      *marketLine `json:"market"`
+}
+
+type findingLine struct {
+	Rule      string         `json:"rule"`
+	Family    string         `json:"family"`
+	WeightDB  float64        `json:"weight_db"`
+	Statement string         `json:"statement"`
+	Innocent  string         `json:"innocent"`
+	Ask       string         `json:"ask"`
+	Evidence  []evidenceLine `json:"evidence"`
+}
+
+type evidenceLine struct {
+	File   string `json:"file"`
+	SHA256 string `json:"sha256"`
+	Place  string `json:"place"`
+	Quote  string `json:"quote"`
+}
+
+type gapLine struct {
+	Rule  string `json:"rule"`
+	Needs string `json:"needs"`
+}
+
+type marketLine struct {
+	Excluded         string   `json:"excluded,omitempty"`
+	Band             string   `json:"band,omitempty"`
+	Widened          string   `json:"widened,omitempty"`
+	Sellers          int      `json:"sellers,omitempty"`
+	Median           *money   `json:"median,omitempty"`
+	Ratio            float64  `json:"ratio,omitempty"`
+	Score            *float64 `json:"score,omitempty"`
+	Reference        *money   `json:"reference,omitempty"`
+	ReferenceDate    string   `json:"reference_date,omitempty"`
+	ReferenceSource  string   `json:"reference_source,omitempty"`
+	RatioToReference float64  `json:"ratio_to_reference,omitempty"`
+	Warnings         []string `json:"warnings,omitempty"`
+}
+
+// WriteSuspects writes one JSON object on a line for each listing, in rank
+// order. landed is in the run's currency and null when there is no comparable
+// price; listed is added when the listing's own currency is another. Weights
+// are in decibans, before the family's factor; ratios are rounded to four
+// decimals.
+func WriteSuspects(w io.Writer, res *rules.Result) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	for _, j := range res.Ranked {
+		line := lineOf(res, j)
+		if err := enc.Encode(&line); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func lineOf(res *rules.Result, j *rules.Judged) suspectLine {
+	l := j.Listing
+	line := suspectLine{
+		Rank: j.Rank, Listing: l.Key, File: l.File, SHA256: l.SHA256, Row: l.Row,
+		URL: l.Value(listing.URL), Title: l.Value(listing.Title), Seller: l.Value(listing.Seller),
+		Part: PartText(res, j), Condition: l.Value(listing.Condition), Claim: ClaimText(res, j),
+		Landed: moneyOf(j.Market.Price, j.Market.LowerBound), Outcome: j.Outcome,
+		EvidenceDB: round(j.EvidenceDB, 2), Support: j.Support, Coverage: round(j.Coverage, 4),
+		Findings: make([]findingLine, len(j.Findings)), NotAssessed: make([]gapLine, len(j.Gaps)),
+		Entry: l.Entry, SupportHeld: j.Held, Complete: round(j.Complete, 4), UnitType: l.Value(listing.UnitType),
+		CapturedAt: l.Value(listing.CapturedAt), Market: marketOf(&j.Market),
+	}
+	if line.Condition == "" {
+		line.Condition = listing.Unknown
+	}
+	if line.UnitType == "" {
+		line.UnitType = listing.Unknown
+	}
+	if own := res.Facts.Landed[j.N]; own.Price.Minor > 0 && own.Price.Currency != j.Market.Price.Currency {
+		line.Listed = moneyOf(own.Price, own.LowerBound)
+	}
+	for i := range j.Findings {
+		line.Findings[i] = findingOf(&j.Findings[i])
+	}
+	for i, g := range j.Gaps {
+		line.NotAssessed[i] = gapLine{res.Rules[g.Rule].ID, g.Need.String()}
+	}
+	return line
+}
+
+func findingOf(f *rules.Finding) findingLine {
+	line := findingLine{Rule: f.Rule.ID, Family: string(f.Rule.Family), WeightDB: round(f.WeightDB, 2),
+		Statement: f.Statement, Innocent: f.Rule.Doc.Innocent, Ask: f.Rule.Doc.Ask,
+		Evidence: make([]evidenceLine, len(f.Evidence))}
+	for i, e := range f.Evidence {
+		line.Evidence[i] = evidenceLine(e)
+	}
+	return line
+}
+
+func marketOf(a *market.Assessment) *marketLine {
+	if a.Excluded != "" {
+		return &marketLine{Excluded: a.Excluded}
+	}
+	m := &marketLine{Band: string(a.Band), Widened: a.Widened, Sellers: a.N, Median: moneyOf(a.Median, false),
+		Ratio: round(a.Ratio, 4), RatioToReference: round(a.RatioToReference, 4), Warnings: a.Warnings}
+	if a.Scored {
+		score := round(a.Score, 2)
+		m.Score = &score
+	}
+	if r := a.Reference; r != nil {
+		m.Reference, m.ReferenceDate, m.ReferenceSource = moneyOf(r.InCurrency, false), r.Date, r.Source
+	}
+	return m
+}
+
+func moneyOf(a listing.Amount, lowerBound bool) *money {
+	if a.Minor <= 0 {
+		return nil
+	}
+	return &money{a.String(), a.Currency, lowerBound}
+}
+
+// round keeps JSON free of digits that mean nothing; what is not a number
+// becomes 0, since JSON has no word for it.
+func round(x float64, digits int) float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0
+	}
+	p := math.Pow10(digits)
+	return math.Round(x*p) / p
+}
