@@ -1,0 +1,58 @@
+package rules
+
+// All lists every rule in the order reports print them.
+var All = []*Rule{
+	// Identity.
+	SerialReuse,
+	SerialKnownBad,
+	SerialFormat,
+	SerialQuantity,
+	SerialPlaceholder,
+	SerialFits,
+	PartNumberUnknown,
+	BrandDisguised,
+	BrandDenied,
+	BrandYetFits,
+	GTINCheckDigit,
+
+	// Photo.
+	PhotoReuse,
+	PhotoAltered,
+	NoPlateView,
+	ViewsNotShown,
+	PlateAndBox,
+
+	// Packaging.
+	MarksToOrder,
+
+	// Claim.
+	CopyTold,
+	LogoRemoved,
+	SurplusSameFactory,
+	ClaimContradiction,
+	NewYetWorkedOn,
+	QualityHedge,
+	VagueOrigin,
+
+	// Price.
+	PriceBelowReference,
+	PriceLowOutlier,
+	NewAtCorePrice,
+	NewBelowReman,
+	BulkTerms,
+
+	// Cross-listing.
+	PhotoOtherUnit,
+	SharedMisspelling,
+	NearDuplicateText,
+
+	// Seller.
+	DealerNotListed,
+	StockDiscontinued,
+	SharedContact,
+	SellerAuthorised,
+
+	// Terms.
+	OffPlatform,
+	NoReturnsNew,
+}

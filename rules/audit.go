@@ -1,0 +1,59 @@
+package rules
+
+import (
+	"context"
+	"runtime"
+	"sync"
+
+	"counterfoil/parse/listing"
+)
+
+// chunk is the number of listings a worker takes at a time.
+const chunk = 256
+
+// Audit computes the shared facts of a batch, runs every rule over every
+// listing and ranks the listings. The result does not depend on the number of
+// jobs. It fails only when ctx ends or a setting cannot be used.
+func Audit(ctx context.Context, batch []*listing.Listing, opt Options) (*Result, error) {
+	facts, err := Build(batch, opt)
+	if err != nil {
+		return nil, err
+	}
+	list := All
+	judged := make([]*Judged, len(batch))
+	eachChunk(ctx, len(batch), opt.Jobs, func(n int) { judged[n] = judge(facts, list, n) })
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	rank(facts, judged)
+	return &Result{Facts: facts, Rules: list, Ranked: judged}, nil
+}
+
+// eachChunk calls do for 0 to n-1 from several goroutines, in any order, until
+// ctx ends.
+func eachChunk(ctx context.Context, n, jobs int, do func(int)) {
+	if jobs <= 0 {
+		jobs = runtime.GOMAXPROCS(0)
+	}
+	var next sync.Mutex
+	at := 0
+	var wg sync.WaitGroup
+	for range min(jobs, (n+chunk-1)/chunk) {
+		wg.Go(func() {
+			for ctx.Err() == nil {
+				next.Lock()
+				from := at
+				at = min(at+chunk, n)
+				to := at
+				next.Unlock()
+				if from == to {
+					return
+				}
+				for i := from; i < to; i++ {
+					do(i)
+				}
+			}
+		})
+	}
+	wg.Wait()
+}

@@ -1,0 +1,88 @@
+package rules
+
+import (
+	"cmp"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules/photogroup"
+	"counterfoil/rules/sellers"
+	"counterfoil/rules/serials"
+	"counterfoil/rules/texts"
+)
+
+// sellerKey names a listing's seller within its marketplace, "" when no seller
+// was observed.
+func sellerKey(l *listing.Listing) string {
+	return sellers.Key(cmp.Or(Host(l), marketOfTable(l)), l.Value(listing.SellerID), l.Value(listing.Seller))
+}
+
+// marketOfTable stands in for the marketplace of a table row without an
+// address.
+func marketOfTable(l *listing.Listing) string { return l.File }
+
+func (f *Facts) buildSellers() {
+	accounts := make([]sellers.Account, 0, len(f.Listings))
+	f.SellerKeys = make([]string, len(f.Listings))
+	for i, l := range f.Listings {
+		f.SellerKeys[i] = sellerKey(l)
+		quantity, _ := l.Int(listing.QuantityAvailable)
+		a := sellers.Account{Listing: i, Key: f.SellerKeys[i], Name: l.Value(listing.Seller),
+			ID: l.Value(listing.SellerID), Host: cmp.Or(Host(l), marketOfTable(l)), Country: l.Value(listing.ShipsFrom),
+			Part: f.Parts[i].ID, Quantity: quantity}
+		for _, n := range []listing.Name{listing.Contact, listing.Seller, listing.Description} {
+			if field, ok := l.Get(n); ok {
+				a.Texts = append(a.Texts, sellers.Text{Field: n, Text: field.Raw})
+			}
+		}
+		accounts = append(accounts, a)
+	}
+	f.Sellers = sellers.Build(accounts, sellers.Options{})
+	f.SellerGroups = make([]string, len(f.Listings))
+	for i, k := range f.SellerKeys {
+		if k != "" {
+			f.SellerGroups[i] = f.Sellers.Group(k)
+		}
+	}
+}
+
+// serialFields are the fields a serial is read from.
+var serialFields = []listing.Name{listing.SerialNumber, listing.PlateSerial, listing.BoxSerial}
+
+func (f *Facts) buildSerials() {
+	var list []serials.Sighting
+	for i, l := range f.Listings {
+		quantity, _ := l.Int(listing.QuantityAvailable)
+		for _, n := range serialFields {
+			if s := l.Value(n); s != "" {
+				list = append(list, serials.Sighting{Listing: i, Seller: f.SellerGroups[i],
+					Part: f.Parts[i].ID, Serial: s, Field: n, Quantity: quantity})
+			}
+		}
+	}
+	f.Serials = serials.Build(list)
+}
+
+func (f *Facts) buildPhotos() {
+	var list []photogroup.Photo
+	f.FirstPhoto = make([]int, len(f.Listings))
+	for i, l := range f.Listings {
+		f.FirstPhoto[i] = len(list)
+		for k := range l.Photos {
+			ph := &l.Photos[k]
+			f.PhotoOf = append(f.PhotoOf, PhotoRef{Listing: i, Photo: k})
+			list = append(list, photogroup.Photo{Fingerprint: ph.Fingerprint, Mirror: ph.Mirror, Printed: ph.Printed,
+				SHA256: ph.SHA256, Listing: i, Seller: f.SellerGroups[i], Part: f.Parts[i].ID})
+		}
+	}
+	f.Photos = photogroup.Build(list, photogroup.Options{})
+}
+
+func (f *Facts) buildTexts() {
+	docs := make([]texts.Doc, 0, len(f.Listings))
+	for i, l := range f.Listings {
+		if d := l.Value(listing.Description); d != "" {
+			docs = append(docs, texts.Doc{Listing: i, Seller: f.SellerGroups[i], Part: f.Parts[i].ID, Text: d})
+		}
+	}
+	f.Texts = texts.Options{Workers: f.Jobs}.Build(docs)
+}

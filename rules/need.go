@@ -1,0 +1,89 @@
+package rules
+
+// Need is something a rule cannot do without.
+type Need uint8
+
+// The needs. The first group are the user's settings, the second what a
+// listing or the batch shows.
+const (
+	noNeed Need = iota
+	NeedMakers
+	NeedSerialRules
+	NeedReference
+	NeedRate
+	NeedAuthorised
+	NeedPlants
+	NeedDiscontinued
+	lastSetting
+
+	NeedPart
+	NeedPrice
+	NeedMarket
+	NeedSerial
+	NeedPhotos
+	NeedFingerprints
+	NeedViews
+	NeedBrand
+	NeedCondition
+	NeedClaim
+	NeedGTIN
+	NeedSeller
+	NeedContacts
+	NeedSince
+	NeedQuantity
+	NeedDescription
+	NeedReturns
+	NeedTitle
+	NeedFeedback
+	NeedOthers
+	lastNeed
+)
+
+var needText = [lastNeed]struct{ lacks, ask string }{
+	NeedMakers:       {lacks: "a maker profile for the brand (--makers)"},
+	NeedSerialRules:  {lacks: "serial patterns for the maker (--makers)"},
+	NeedReference:    {lacks: "an authorised price for the part (--reference)"},
+	NeedRate:         {lacks: "an exchange rate for the currency (--rates)"},
+	NeedAuthorised:   {lacks: "the maker's list of authorised sellers (--makers)"},
+	NeedPlants:       {lacks: "the countries of the maker's plants (--makers)"},
+	NeedDiscontinued: {lacks: "the maker's list of discontinued parts (--makers)"},
+	NeedPart:         {"a part number that could be resolved", "the full part number as stamped on the plate"},
+	NeedPrice:        {"a fixed price with a currency", "the price with shipping to your address"},
+	NeedMarket:       {lacks: "enough comparable offers of other sellers"},
+	NeedSerial:       {"a serial number", "the serial number on the plate"},
+	NeedPhotos:       {"to see which photos the listing has", "photos of the unit itself"},
+	NeedFingerprints: {"a photo that could be fingerprinted", "photos of the unit itself"},
+	NeedViews:        {"photos with a known view (tag, caption or file name)", "a photo of the serial plate, in focus"},
+	NeedBrand:        {"a brand field", "who made the unit"},
+	NeedCondition:    {"a stated condition", "whether the unit is new, remanufactured or used"},
+	NeedClaim:        {"words that say what the item is", "whether it is the maker's own part or made to fit"},
+	NeedGTIN:         {"a GTIN", "the bar code number on the box"},
+	NeedSeller:       {"a named seller", "the trading name and address of the seller"},
+	NeedContacts:     {lacks: "a seller's phone, mail address or tax number"},
+	NeedSince:        {lacks: "since when the seller's account exists"},
+	NeedQuantity:     {"the quantity available", "how many units are in stock"},
+	NeedDescription:  {"a description", "a full description of the unit"},
+	NeedReturns:      {"return terms", "the return terms"},
+	NeedTitle:        {lacks: "a title"},
+	NeedFeedback:     {lacks: "the seller's feedback"},
+	NeedOthers:       {lacks: "other listings to compare with"},
+}
+
+// String says what was lacking: "a serial number".
+func (n Need) String() string {
+	if n < lastNeed {
+		return needText[n].lacks
+	}
+	return ""
+}
+
+// Ask is what to ask the seller for, "" when the seller cannot help.
+func (n Need) Ask() string {
+	if n < lastNeed {
+		return needText[n].ask
+	}
+	return ""
+}
+
+// IsSetting reports whether the user's settings lack it, not the listing.
+func (n Need) IsSetting() bool { return n > noNeed && n < lastSetting }

@@ -1,0 +1,34 @@
+package rules
+
+import (
+	"counterfoil/parse/listing"
+	"counterfoil/rules/claims"
+)
+
+// NewYetWorkedOn finds 'new' beside words of used or rebuilt units.
+var NewYetWorkedOn = &Rule{
+	ID: "new-yet-worked-on", Family: FamilyClaim, Weight: 7,
+	Doc: Doc{
+		Title:    "'New' beside cleaned, rebuilt or used",
+		Meaning:  "The condition is given as new while the text says that the unit was cleaned, rebuilt, reconditioned or used. For the United States, 16 CFR 20.1 treats unqualified 'new' on such parts as deceptive; check with counsel.",
+		Formula:  "condition new, and words of rebuilding, cleaning or use bound to the unit; 'bench tested' is no such word",
+		Innocent: "A new unit tested on the bench, or a note on the seller's other work.",
+		Ask:      "Ask whether any part of the unit was used or worked on before.",
+		Since:    "1.0",
+	},
+	Needs: []Need{NeedCondition, NeedDescription},
+	Run: func(p *Pass) Answer {
+		if !p.Listing.Has(listing.Condition) {
+			return Lacks(NeedCondition)
+		}
+		if !p.IsNew() {
+			return Silent()
+		}
+		a := p.phraseAnswer("The condition is given as new, the text speaks of a unit that was worked on or used.",
+			claims.Condition, "cleaned", "rebuilt", "remanufactured", "used")
+		if a.finding != nil {
+			a.finding.Evidence = append([]Evidence{p.Quote(listing.Condition)}, a.finding.Evidence...)
+		}
+		return a
+	},
+}

@@ -1,0 +1,37 @@
+package rules
+
+import "fmt"
+
+// PhotoReuse finds one picture at several sellers.
+var PhotoReuse = &Rule{
+	ID: "photo-reuse", Family: FamilyPhoto, Weight: 8,
+	Doc: Doc{
+		Title:    "The same picture at several sellers",
+		Meaning:  "A picture of one unit stands on the listings of several sellers. At most one of them took it, and at most one has that unit. A catalogue picture that most sellers of the part use weighs little.",
+		Formula:  "fingerprints at most 8 of 64 bits apart, mirrored copies included, at two or more seller groups; a fifth of the weight for a picture used by at least 4 sellers and 40 % of the part's sellers with pictures",
+		Innocent: "A catalogue or feed picture, or a stolen one: the seller who took it is raised as well.",
+		Ask:      "Ask for a fresh photo of the unit beside today's date.",
+		Since:    "1.0",
+	},
+	Needs: []Need{NeedPhotos, NeedFingerprints, NeedSeller},
+	Run: func(p *Pass) Answer {
+		if lack, ok := p.photoGap(); !ok {
+			return Lacks(lack)
+		}
+		if p.SellerGroup() == "" {
+			return Lacks(NeedSeller)
+		}
+		best := Silent()
+		for _, s := range p.sharedPhotos() {
+			strength, what := 1.0, "A picture"
+			if s.group.Catalogue {
+				strength, what = 0.2, "A catalogue picture"
+			}
+			if best.finding == nil || strength > best.finding.Strength {
+				best = Found(fmt.Sprintf("%s of this listing also stands at %s.", what, count(len(s.others), "other seller")),
+					p.photoQuotes(s.photo, s.others)...).At(strength)
+			}
+		}
+		return best
+	},
+}

@@ -1,0 +1,36 @@
+package rules
+
+import "fmt"
+
+// PriceBelowReference compares a listing with the authorised price.
+var PriceBelowReference = &Rule{
+	ID: "price-below-reference", Family: FamilyPrice, Weight: 9,
+	Doc: Doc{
+		Title:    "Landed price far below the authorised price",
+		Meaning:  "The price with shipping of one unit is at most half of the dated price that the maker or a distributor asks for the same part in the same condition. That is below what a genuine unit can plausibly cost its seller.",
+		Formula:  "unit landed price <= 0.5 x authorised reference price, same part, unit type and condition. The 0.5 is an engineering proposal.",
+		Innocent: "A clearance, old stock, a price net of tax against one with tax, a typing error, or a reference price that is out of date.",
+		Ask:      "Ask how the price comes about and for the invoice of the unit's purchase.",
+		Since:    "1.0",
+	},
+	Needs: []Need{NeedPrice, NeedPart, NeedRate, NeedReference},
+	Run: func(p *Pass) Answer {
+		if lack, ok := p.priceGap(); !ok {
+			return Lacks(lack)
+		}
+		m := &p.Market
+		if m.Reference == nil {
+			if !p.PresentsAsMaker() {
+				return Silent() // the authorised price is that of another product
+			}
+			return Lacks(NeedReference)
+		}
+		if !m.BelowReference {
+			return Silent()
+		}
+		statement := fmt.Sprintf("One unit costs %s landed%s, %s of the authorised price of %s (%s, %s).",
+			Money(m.Price), lowerBound(m.LowerBound), Percent(m.RatioToReference),
+			Money(m.Reference.InCurrency), m.Reference.Source, m.Reference.Date)
+		return Found(statement, p.priceQuotes()...)
+	},
+}

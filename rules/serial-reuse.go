@@ -1,0 +1,113 @@
+package rules
+
+import (
+	"fmt"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules/serials"
+)
+
+// SerialReuse finds one serial at several sellers.
+var SerialReuse = &Rule{
+	ID: "serial-reuse", Family: FamilyIdentity, Weight: 16, Decisive: true,
+	Doc: Doc{
+		Title:    "One serial at several sellers",
+		Meaning:  "A serial names one unit, and one unit cannot lie in two stocks. Copies are given the plate of one real unit many times over. With different pictures at the sellers the units differ and the serial is cloned; with the same pictures one seller may have taken the other's.",
+		Formula:  "equal serials, letters and digits never exchanged, at two or more seller groups; full weight when both listings show photos and none of them is the same, 3/4 when photos cannot be compared, half when pictures are shared",
+		Innocent: "The same stock offered under two names, a unit resold, or a stolen picture: the seller whose plate was copied is raised by this rule as well.",
+		Ask:      "Ask for a fresh photo of the plate beside today's date, and check the serial with the maker.",
+		Since:    "1.0",
+	},
+	Needs: []Need{NeedSerial, NeedSeller},
+	Run: func(p *Pass) Answer {
+		serial, fields := p.serial()
+		if serial == "" {
+			return Lacks(NeedSerial)
+		}
+		own := p.SellerGroup()
+		if own == "" {
+			return Lacks(NeedSeller)
+		}
+		groups := map[string]bool{}
+		var others []serials.Sighting
+		for _, s := range p.Serials.Of(serial) {
+			if s.Seller != "" && s.Seller != own && !groups[s.Seller] {
+				groups[s.Seller] = true
+				others = append(others, s)
+			}
+		}
+		if len(others) == 0 {
+			return Silent()
+		}
+		evidence := []Evidence{p.Quote(fields[0])}
+		strength, remark := 0.0, ""
+		for _, s := range others {
+			if len(evidence) < 6 {
+				evidence = append(evidence, Quote(p.Listings[s.Listing], s.Field, ""))
+			}
+			k, words := p.photosBeside(s.Listing)
+			if k > strength {
+				strength, remark = k, words
+			}
+		}
+		return Found(fmt.Sprintf("The serial %s also stands on listings of %s; %s.",
+			p.Listing.Value(fields[0]), count(len(others), "other seller"), remark), evidence...).At(strength)
+	},
+}
+
+// serial gives the listing's usable serial in canonical form and the fields
+// that hold it, "" when it has none.
+func (p *Pass) serial() (canonical string, fields []listing.Name) {
+	for _, n := range serialFields {
+		s := p.Listing.Value(n)
+		if s == "" {
+			continue
+		}
+		if _, filler := serials.Placeholder(s); filler {
+			continue
+		}
+		c := serials.Canonical(s)
+		if canonical == "" {
+			canonical = c
+		}
+		if c == canonical {
+			fields = append(fields, n)
+		}
+	}
+	return canonical, fields
+}
+
+// photosBeside weighs a shared serial by the pictures of both listings.
+func (p *Pass) photosBeside(other int) (strength float64, words string) {
+	if !p.hasPrints(p.N) || !p.hasPrints(other) {
+		return 0.75, "their photos cannot be compared"
+	}
+	if p.sharesPhoto(other) {
+		return 0.5, "they share a picture with this listing"
+	}
+	return 1, "the pictures differ"
+}
+
+func (p *Pass) hasPrints(n int) bool {
+	for i := range p.Listings[n].Photos {
+		if p.Listings[n].Photos[i].Printed {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *Pass) sharesPhoto(other int) bool {
+	for k := range p.Listing.Photos {
+		g := p.Photos.Of(p.FirstPhoto[p.N] + k)
+		if g == nil {
+			continue
+		}
+		for _, m := range g.Members {
+			if p.PhotoOf[m.Photo].Listing == other {
+				return true
+			}
+		}
+	}
+	return false
+}

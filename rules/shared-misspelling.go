@@ -1,0 +1,45 @@
+package rules
+
+import (
+	"fmt"
+
+	"counterfoil/parse/listing"
+)
+
+// SharedMisspelling finds a rare misspelling at several sellers.
+var SharedMisspelling = &Rule{
+	ID: "shared-misspelling", Family: FamilyCross, Weight: 6,
+	Doc: Doc{
+		Title:    "The same rare misspelling at several sellers",
+		Meaning:  "A word that nobody else in the batch misspells is misspelt in the same way by sellers who seem unrelated. One hand probably wrote both texts.",
+		Formula:  "a token at 2 to 4 sellers that is one or two edits away from a frequent token of the batch",
+		Innocent: "A common slip, a rare word that only looks like a misspelling, or one seller copying from the other.",
+		Ask:      "Ask for the registered name and address of the trader.",
+		Since:    "1.0",
+	},
+	Needs: []Need{NeedDescription, NeedSeller},
+	Run: func(p *Pass) Answer {
+		switch {
+		case !p.Listing.Has(listing.Description):
+			return Lacks(NeedDescription)
+		case p.SellerGroup() == "":
+			return Lacks(NeedSeller)
+		}
+		for _, s := range p.Texts.RareShared(p.N) {
+			for _, n := range s.Listings {
+				if g := p.SellerGroups[n]; g != "" && g != p.SellerGroup() {
+					return Found(fmt.Sprintf("The description writes %q (for %q), as do %s only.", s.Token, s.Like, count(s.Sellers-1, "other seller")),
+						p.quoteWord(p.N, s.Token), p.quoteWord(n, s.Token))
+				}
+			}
+		}
+		return Silent()
+	},
+}
+
+// quoteWord quotes a description around a word.
+func (p *Pass) quoteWord(n int, word string) Evidence {
+	l := p.Listings[n]
+	f, _ := l.Get(listing.Description)
+	return Quote(l, listing.Description, around(f.Raw, word, 60))
+}
