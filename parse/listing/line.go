@@ -18,6 +18,7 @@ type Line struct {
 	Brief         bool                 `json:"brief,omitempty"`
 	Fields        map[string]LineField `json:"fields"`
 	Disagreements []LineDisagreement   `json:"disagreements,omitempty"`
+	Also          []CaptureRef         `json:"also,omitempty"`
 	Photos        []LinePhoto          `json:"photos"` // null: the input does not show which photos exist
 }
 
@@ -62,7 +63,7 @@ type LineView struct {
 // ToLine gives the NDJSON form.
 func ToLine(l *Listing) Line {
 	line := Line{Listing: l.Key, File: l.File, Entry: l.Entry, SHA256: l.SHA256,
-		Row: l.Row, Brief: l.Brief, Fields: make(map[string]LineField, len(l.fields))}
+		Row: l.Row, Brief: l.Brief, Also: l.Also, Fields: make(map[string]LineField, len(l.fields))}
 	for _, f := range l.fields {
 		line.Fields[f.Name.String()] = toLineField(f)
 	}
@@ -108,7 +109,7 @@ func FromLine(data []byte) (*Listing, error) {
 		return nil, errors.New(`an extract line needs "listing" and "file"`)
 	}
 	l := &Listing{Key: line.Listing, File: line.File, Entry: line.Entry,
-		SHA256: line.SHA256, Row: line.Row, Brief: line.Brief, PhotosKnown: line.Photos != nil}
+		SHA256: line.SHA256, Row: line.Row, Brief: line.Brief, Also: line.Also, PhotosKnown: line.Photos != nil}
 	for text, f := range line.Fields {
 		n := NameOf(text)
 		if n == NoField {

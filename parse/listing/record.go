@@ -37,8 +37,17 @@ type Listing struct {
 	PhotosKnown   bool
 	Photos        []Photo
 	Disagreements []Disagreement
+	Also          []CaptureRef // further captures of the same listing
 
 	fields []Field // sorted by name, present ones only
+}
+
+// CaptureRef names another capture of a listing, which does not count.
+type CaptureRef struct {
+	File   string `json:"file"`
+	Entry  string `json:"entry,omitempty"`
+	SHA256 string `json:"sha256"`
+	Row    int    `json:"row,omitempty"`
 }
 
 // Disagreement keeps a value that lost against a better source.

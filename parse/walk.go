@@ -1,0 +1,174 @@
+package parse
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"counterfoil/parse/listing"
+)
+
+// source is one file of the input, not yet read. It is opened through a root,
+// so that no link can lead out of the folder the user named.
+type source struct {
+	name     string // as reports print it: the argument joined with the path below it
+	root     *os.Root
+	rel      string // path below root, with forward slashes
+	size     int64
+	modified time.Time
+}
+
+// read gives the whole file, which may have at most limit bytes.
+func (s *source) read(limit int64) ([]byte, error) {
+	if s.size > limit {
+		return nil, tooLarge{s.size, limit}
+	}
+	f, err := s.root.Open(s.rel)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, limit+1))
+	if err == nil && int64(len(data)) > limit {
+		return nil, tooLarge{int64(len(data)), limit}
+	}
+	return data, err
+}
+
+type tooLarge struct{ size, limit int64 }
+
+func (e tooLarge) Error() string {
+	return fmt.Sprintf("larger than the limit of %d MiB for a file of this kind", e.limit>>20)
+}
+
+// tree is the input as found on disk.
+type tree struct {
+	sources  []*source
+	problems []listing.Problem
+	roots    []*os.Root
+}
+
+func (t *tree) close() {
+	for _, r := range t.roots {
+		r.Close()
+	}
+}
+
+// walk finds all files of the inputs in lexical order. Links and special files
+// are refused with a problem; a file that two inputs name is read once. An
+// input that does not exist is an error, since it is a slip of the command
+// line and not of the data.
+func walk(inputs []string) (*tree, error) {
+	t := &tree{}
+	seen := map[string]bool{}
+	for _, input := range inputs {
+		if err := t.add(input, seen); err != nil {
+			t.close()
+			return nil, err
+		}
+	}
+	return t, nil
+}
+
+func (t *tree) add(input string, seen map[string]bool) error {
+	info, err := os.Stat(input)
+	if err != nil {
+		var p *fs.PathError
+		if errors.As(err, &p) {
+			err = p.Err
+		}
+		return fmt.Errorf("%s: %w", input, err)
+	}
+	dir, start := input, "."
+	if !info.IsDir() {
+		dir, start = filepath.Split(input)
+		if dir == "" {
+			dir = "."
+		}
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return err
+	}
+	t.roots = append(t.roots, root)
+	prefix := filepath.ToSlash(filepath.Clean(dir))
+	real, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return err
+	}
+	if real, err = filepath.Abs(real); err != nil {
+		return err
+	}
+	return fs.WalkDir(root.FS(), start, func(rel string, d fs.DirEntry, err error) error {
+		name := rel
+		if prefix != "." {
+			name = path.Join(prefix, rel)
+		}
+		if err != nil {
+			t.refuse(name, reasonOf(err), "check that the file may be read")
+			if d != nil && d.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		if d.IsDir() {
+			if rel != "." && strings.HasPrefix(d.Name(), ".") {
+				t.problems = append(t.problems, listing.Problem{Severity: listing.Notice, File: name, Reason: "a hidden folder; not read"})
+				return fs.SkipDir
+			}
+			return nil
+		}
+		switch {
+		case rel == start && d.Type()&fs.ModeSymlink != 0:
+			// The user named the link; what it points to is still opened through
+			// the root and must lie in the link's own folder.
+		case d.Type()&fs.ModeSymlink != 0:
+			t.refuse(name, "a symbolic link; links are not followed", "copy the file it points to into the folder")
+			return nil
+		case !d.Type().IsRegular():
+			t.refuse(name, "not a regular file", "")
+			return nil
+		}
+		if isClutter(d.Name()) {
+			t.problems = append(t.problems, listing.Problem{Severity: listing.Notice, File: name, Reason: "a hidden or system file; not read"})
+			return nil
+		}
+		abs := filepath.Join(real, filepath.FromSlash(rel))
+		if seen[abs] {
+			return nil
+		}
+		seen[abs] = true
+		info, err := root.Stat(rel)
+		if err != nil {
+			t.refuse(name, reasonOf(err), "check that the file may be read")
+			return nil
+		}
+		t.sources = append(t.sources, &source{name: name, root: root, rel: rel, size: info.Size(), modified: info.ModTime().UTC()})
+		return nil
+	})
+}
+
+func (t *tree) refuse(name, reason, hint string) {
+	t.problems = append(t.problems, listing.Problem{Severity: listing.Refused, File: name, Reason: reason, Hint: hint})
+}
+
+// isClutter names files that file managers leave behind.
+func isClutter(name string) bool {
+	return strings.HasPrefix(name, ".") || strings.EqualFold(name, "Thumbs.db") || strings.EqualFold(name, "desktop.ini")
+}
+
+// reasonOf drops the path from a file system error, since the problem names it
+// already.
+func reasonOf(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
+}
