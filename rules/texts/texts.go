@@ -1,13 +1,18 @@
-// Package texts finds near-duplicate descriptions in a batch, once for all
-// rules.
 package texts
+
+import (
+	"cmp"
+	"runtime"
+	"slices"
+	"strings"
+)
 
 // Doc is the running text of one listing.
 type Doc struct {
 	Listing int    // the caller's number of the listing
 	Seller  string // the seller's key; "" when the input does not show the seller
 	Part    string // part key; "" when unknown
-	Text    string // description as read
+	Text    string // description as read; the first 64 KiB are compared
 }
 
 // Member is one listing of a group.
@@ -16,43 +21,104 @@ type Member struct {
 	Jaccard float64 // exact Jaccard index with the group's medoid, 0 to 1
 }
 
-// Group is a set of listings with nearly the same text.
+// Group is a set of listings with nearly the same text: each has at least the
+// threshold's Jaccard index with one of them, the medoid, so that a chain of
+// small changes does not grow into one group.
 type Group struct {
 	Members []Member // by listing
-	Medoid  int      // the listing the others are compared with
+	Medoid  int      // the listing that the others are compared with
 	Sellers int      // distinct known sellers
 	Parts   int      // distinct known parts
-	Common  string   // passage of the medoid that another member shares word for word, at most 160 characters; see Index.Groups
+	// Common is the longest run of words of the medoid that a member of another
+	// seller (the first such listing) shares, as it stands in the medoid, at
+	// most CommonLimit characters; "" in a group of fewer than two sellers.
+	Common string
 }
 
-// Shared is a rare token that listings of several sellers share and that looks
-// like a misspelling of a frequent one.
-type Shared struct {
-	Token    string // folded
-	Like     string // the frequent token it looks like
-	Sellers  int    // distinct sellers, 2 to 4
-	Listings []int  // sorted
+// Defaults of Options.
+const (
+	Threshold        = 0.8  // engineering choice: about one changed word in 27, as each spoils three shingles
+	BoilerplateShare = 0.25 // engineering choice
+	RareSellers      = 4
+)
+
+// MinBoilerplate is the least number of sellers that make a shingle
+// boilerplate is above: in a small batch a share says too little.
+const MinBoilerplate = 10
+
+// MinShingles is the least number of distinct shingles, boilerplate apart, that
+// a text needs in order to be compared.
+const MinShingles = 12
+
+// CommonLimit bounds Group.Common, in characters.
+const CommonLimit = 160
+
+// Options tunes the comparison. The zero value means the defaults.
+type Options struct {
+	// Threshold is the least Jaccard index of a member with the medoid.
+	Threshold float64
+	// BoilerplateShare is the share of all sellers above which a shingle is
+	// boilerplate.
+	BoilerplateShare float64
+	// RareSellers is the largest number of sellers that share a rare token.
+	RareSellers int
+	// KeepNumbers compares numbers as they are instead of as one class token.
+	KeepNumbers bool
+	// Workers is the number of goroutines; default GOMAXPROCS. The result does
+	// not depend on it.
+	Workers int
 }
 
 // Index holds the groups of a batch. It is not changed after Build and may be
 // read by several goroutines.
 type Index struct {
-	groups []Group
-	of     map[int]int32
-	rare   map[int][]Shared
+	groups   []Group
+	of       map[int]int32
+	state    map[int]state
+	rare     map[int][]Shared
+	warnings []string
+}
+
+// state is what is kept of each document.
+type state struct {
+	compared bool
+	common   float32 // share of boilerplate shingles
 }
 
 // Build compares the documents with the default options.
 func Build(docs []Doc) *Index { return Options{}.Build(docs) }
 
-// Options tunes the comparison. The zero value means the defaults.
-type Options struct {
-	Threshold float64 // least Jaccard index of a member with the medoid; default 0.8
-	Workers   int     // goroutines; default GOMAXPROCS. The result does not depend on it.
+// Build compares the documents. When several have the same listing number, the
+// first of them counts. The result does not depend on the order of the
+// documents nor on the number of goroutines, except that the first of several
+// documents of one listing counts.
+func (o Options) Build(docs []Doc) *Index {
+	o.Threshold = cmp.Or(o.Threshold, Threshold)
+	o.BoilerplateShare = cmp.Or(o.BoilerplateShare, BoilerplateShare)
+	o.RareSellers = cmp.Or(o.RareSellers, RareSellers)
+	o.Workers = cmp.Or(o.Workers, runtime.GOMAXPROCS(0))
+	b := &builder{Options: o, docs: arrange(docs)}
+	b.numberSellers()
+	b.boilerplate = b.findBoilerplate()
+	b.shingle()
+	return b.index()
 }
 
-// Build compares the documents.
-func (o Options) Build(docs []Doc) *Index { return &Index{} }
+// arrange copies the documents, sorted by seller and listing, one per listing.
+func arrange(docs []Doc) []Doc {
+	seen := make(map[int]bool, len(docs))
+	out := make([]Doc, 0, len(docs))
+	for _, d := range docs {
+		if !seen[d.Listing] {
+			seen[d.Listing] = true
+			out = append(out, d)
+		}
+	}
+	slices.SortFunc(out, func(a, b Doc) int {
+		return cmp.Or(strings.Compare(a.Seller, b.Seller), cmp.Compare(a.Listing, b.Listing))
+	})
+	return out
+}
 
 // Groups lists the groups of at least two listings, by their first listing.
 // The slice belongs to the index.
@@ -66,27 +132,18 @@ func (x *Index) Of(listing int) *Group {
 	return nil
 }
 
-// Assessed reports whether the listing's text had enough of its own (after
-// common passages were taken out) to be compared.
-func (x *Index) Assessed(listing int) bool { return false }
+// Assessed reports whether the listing's text had enough of its own, common
+// passages apart, to be compared.
+func (x *Index) Assessed(listing int) bool { return x.state[listing].compared }
 
 // Boilerplate gives the share of the listing's shingles, 0 to 1, that so many
-// sellers use that they say nothing.
-func (x *Index) Boilerplate(listing int) float64 { return 0 }
+// sellers use that they were not compared.
+func (x *Index) Boilerplate(listing int) float64 { return float64(x.state[listing].common) }
 
 // RareShared lists the rare tokens of a listing that other sellers' listings
-// share, by token.
+// share, by token. See [Shared].
 func (x *Index) RareShared(listing int) []Shared { return x.rare[listing] }
 
-// Passage is a run of words that two texts share. Offsets are bytes in the raw
-// texts, half-open.
-type Passage struct {
-	QuoteA, QuoteB string // a[StartA:EndA] and b[StartB:EndB]
-	StartA, EndA   int
-	StartB, EndB   int
-	Words          int
-}
-
-// SharedPassage finds the longest run of words that two texts share. ok is
-// false when they share no word.
-func SharedPassage(a, b string) (p Passage, ok bool) { return Passage{}, false }
+// Warnings says, in words for a report, where a bound on work or memory was
+// reached, so that something may not have been found.
+func (x *Index) Warnings() []string { return x.warnings }

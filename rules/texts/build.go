@@ -1,0 +1,128 @@
+package texts
+
+import (
+	"slices"
+	"sync"
+)
+
+// builder is the state of one Build.
+type builder struct {
+	Options
+	docs        []Doc   // sorted by seller and listing
+	seller      []int32 // number of each document's seller, 0 when unknown
+	sellers     int     // known sellers
+	boilerplate map[uint32]bool
+	sets        [][]uint32 // shingles of each document, nil when not compared
+	common      []float32  // share of boilerplate
+	vocab       []*vocabulary
+	warnings    []string
+}
+
+func (b *builder) numberSellers() {
+	b.seller = make([]int32, len(b.docs))
+	for i, d := range b.docs {
+		if d.Seller != "" && (i == 0 || b.docs[i-1].Seller != d.Seller) {
+			b.sellers++
+		}
+		if d.Seller != "" {
+			b.seller[i] = int32(b.sellers)
+		}
+	}
+}
+
+// shards is the number of ranges the documents are shingled in. It does not
+// depend on the machine, because each shard counts its own bounded vocabulary.
+const shards = 16
+
+// cuts gives the bounds of the shards. A seller's documents stay together, so
+// that distinct sellers can be counted by adding up; documents of unknown
+// sellers may be cut anywhere.
+func (b *builder) cuts() []int {
+	bounds := []int{0}
+	for s := 1; s <= shards; s++ {
+		i := max(len(b.docs)*s/shards, bounds[len(bounds)-1])
+		for i > 0 && i < len(b.docs) && b.seller[i] != 0 && b.seller[i] == b.seller[i-1] {
+			i++
+		}
+		bounds = append(bounds, i)
+	}
+	return bounds
+}
+
+// parallel calls do(0) to do(n-1) from b.Workers goroutines.
+func (b *builder) parallel(n int, do func(i int)) {
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range min(b.Workers, n) {
+		wg.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
+
+// shingle fills sets, common and vocab.
+func (b *builder) shingle() {
+	b.sets = make([][]uint32, len(b.docs))
+	b.common = make([]float32, len(b.docs))
+	b.vocab = make([]*vocabulary, shards)
+	bounds := b.cuts()
+	b.parallel(shards, func(s int) {
+		v := newVocabulary(b.RareSellers)
+		f := folder{keepNumbers: b.KeepNumbers}
+		var slab arena
+		for i := bounds[s]; i < bounds[s+1]; i++ {
+			f.fold(b.docs[i].Text)
+			if b.seller[i] != 0 {
+				v.count(&f, b.seller[i], int32(i))
+			}
+			set := f.shingles()
+			all := len(set)
+			if len(b.boilerplate) > 0 {
+				set = slices.DeleteFunc(set, func(v uint32) bool { return b.boilerplate[v] })
+			}
+			if all > 0 {
+				b.common[i] = float32(all-len(set)) / float32(all)
+			}
+			if len(set) >= MinShingles {
+				b.sets[i] = slab.keep(set)
+			}
+		}
+		b.vocab[s] = v
+	})
+}
+
+// arena keeps many small slices in few allocations.
+type arena struct{ free []uint32 }
+
+func (a *arena) keep(set []uint32) []uint32 {
+	if len(set) > len(a.free) {
+		a.free = make([]uint32, max(1<<16, len(set)))
+	}
+	kept := a.free[:len(set):len(set)]
+	copy(kept, set)
+	a.free = a.free[len(set):]
+	return kept
+}
+
+func (b *builder) index() *Index {
+	x := &Index{of: map[int]int32{}, state: make(map[int]state, len(b.docs)), rare: map[int][]Shared{}}
+	for i, d := range b.docs {
+		x.state[d.Listing] = state{compared: b.sets[i] != nil, common: b.common[i]}
+	}
+	x.groups = b.findGroups()
+	for i, g := range x.groups {
+		for _, m := range g.Members {
+			x.of[m.Listing] = int32(i)
+		}
+	}
+	b.addRare(x.rare)
+	x.warnings = b.warnings
+	return x
+}
