@@ -37,7 +37,7 @@ func (x *Index) Assess(number int) Assessment {
 	var substitute bool
 	a.Figures, substitute = v.figures(x.s.MADFloor)
 	a.Band = x.band(a.N)
-	a.Reference, a.Groups, a.Dip = m.ref.use, m.groups, m.dip
+	a.Reference, a.Groups, a.Main, a.Dip = m.ref.use, m.groups, m.main, m.dip
 	if a.Excluded == "" {
 		x.measure(&a, v.sample)
 		x.judge(&a, m)
@@ -78,6 +78,10 @@ func (x *Index) measure(a *Assessment, others robust.Sample) {
 	if a.Reference != nil {
 		a.RatioToReference = a.Price.Float() / a.Reference.InCurrency.Float()
 	}
+	if a.Main != nil {
+		a.MainRatio = math.Exp(math.Log(a.Price.Float()) - a.Main.centre)
+		a.MainScore = robust.ModifiedZ(math.Log(a.MainRatio), 0, a.Main.Scale)
+	}
 	if a.Band == BandNone {
 		return
 	}
@@ -101,20 +105,24 @@ func (x *Index) judge(a *Assessment, m *market) {
 	}
 	a.BelowReference = a.Reference != nil && a.RatioToReference <= x.s.ReferenceRatio+tolerance
 	a.LowerGroup = m.groups != nil && math.Log(a.Price.Float()) < m.cut && !x.vindicated(m)
+	a.UnderMain = a.Main != nil && a.MainRatio <= x.s.MainRatio+tolerance && a.MainScore <= -x.s.MainScore &&
+		(a.Reference == nil || x.tooLow(a.Reference, a.RatioToReference))
 	a.Normal = (a.Band == BandWeak || a.Band == BandFull) && a.Widened == "" &&
-		!a.LowRatio && !a.BelowReference && (!a.Scored || a.Score > -x.s.Score) &&
-		m.groups == nil && !x.medianTooLow(a.Reference, a.MedianToReference)
+		!a.LowRatio && !a.UnderMain && (!a.Scored || a.Score > -x.s.Score) &&
+		m.groups == nil && (m.dip == nil || !m.dip.Significant) &&
+		!x.tooLow(a.Reference, a.RatioToReference) && !x.tooLow(a.Reference, a.MedianToReference)
 }
 
 // vindicated says that the reference price shows the lower of two price groups
 // to be no cheaper than the genuine part may be.
 func (x *Index) vindicated(m *market) bool {
 	return m.ref.use != nil &&
-		!x.medianTooLow(m.ref.use, m.groups.LowerMedian.Float()/m.ref.use.InCurrency.Float())
+		!x.tooLow(m.ref.use, m.groups.LowerMedian.Float()/m.ref.use.InCurrency.Float())
 }
 
-// medianTooLow says that a median is under the stated share of the reference.
-func (x *Index) medianTooLow(ref *ReferenceUse, ratio float64) bool {
+// tooLow says that a price or median is under the share of the reference that a
+// median must have. A ratio of 0 is not known.
+func (x *Index) tooLow(ref *ReferenceUse, ratio float64) bool {
 	return ref != nil && ratio > 0 && ratio < x.s.MedianToReference-tolerance
 }
 
@@ -153,7 +161,7 @@ func (x *Index) figureNotes(f Figures, b Band, ref *ReferenceUse, medianToRefere
 			out = append(out, fmt.Sprintf("MAD of log prices is raised to %v", x.s.MADFloor))
 		}
 	}
-	if x.medianTooLow(ref, medianToReference) {
+	if x.tooLow(ref, medianToReference) {
 		out = append(out, fmt.Sprintf("the median is %.2f x the reference price: most of these offers may be copies", medianToReference))
 	}
 	lowerBounds, noSeller := v.doubts(x.offers)

@@ -40,6 +40,7 @@ type market struct {
 	wide    *pool // shared by the markets of the wider group; nil when there is none
 	groups  *TwoGroups
 	cut     float64 // log price between the two groups
+	main    *MainGroup
 	dip     *Dip
 	ref     reference
 	notes   []string // warnings that hold for every listing
@@ -195,6 +196,7 @@ func (x *Index) sellerGroups() []int32 {
 func (x *Index) describe(m *market) {
 	sample := m.pool.sample
 	m.groups, m.cut = x.twoGroups(m.pool)
+	m.main = x.mainGroup(m.pool)
 	if sample.Len() >= x.s.DipFrom {
 		d := Dip{D: sample.Dip(), Critical: robust.DipCritical(sample.Len())}
 		d.Significant = d.D > d.Critical

@@ -1,6 +1,11 @@
 package market
 
-import "math"
+import (
+	"math"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules/robust"
+)
 
 // tolerance keeps a price that stands exactly at a threshold on its suspicious
 // side in spite of binary rounding.
@@ -21,4 +26,24 @@ func (x *Index) twoGroups(p *pool) (*TwoGroups, float64) {
 		UpperMedian: v.between(l+(n-l-1)/2, l+(n-l)/2),
 		LowerTop:    v.at(l - 1), UpperBottom: v.at(l),
 	}, (p.sample.At(l-1) + p.sample.At(l)) / 2
+}
+
+// mainGroup finds the main price group, when there are prices enough for a full
+// score. Copies whose prices reach up to the genuine ones leave no gap, and from
+// a fifth of the market on they widen the MAD until nothing is an outlier any
+// more. The densest half of the prices still lies with the genuine ones, and the
+// prices above it, which copies do not touch, tell how far those spread.
+func (x *Index) mainGroup(p *pool) *MainGroup {
+	if p.sample.Len() < x.s.FullFrom {
+		return nil
+	}
+	from, to := p.sample.ShortestHalf()
+	centre := p.sample.Mean(from, to)
+	return &MainGroup{
+		N: to - from + 1, Low: p.prices[from], High: p.prices[to],
+		Centre: listing.Amount{Minor: int64(math.Round(
+			float64(p.prices[from].Minor) * math.Exp(centre-p.sample.At(from)))), Currency: x.currency},
+		Scale:  max(p.sample.UpperMAD(centre)*robust.MADFactor(p.sample.Len()), x.s.MADFloor),
+		centre: centre,
+	}
 }

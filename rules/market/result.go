@@ -41,6 +41,18 @@ type TwoGroups struct {
 	LowerTop, UpperBottom listing.Amount
 }
 
+// MainGroup is the half of a market's prices, taken whole, that lies closest
+// together on the log scale (the shortest half).
+type MainGroup struct {
+	N         int // seller groups in it
+	Low, High listing.Amount
+	Centre    listing.Amount // geometric mean of the prices in it
+	// Scale is the median of ln(price / Centre) of the prices from Centre up,
+	// times the finite-sample factor of the MAD, not under its floor.
+	Scale  float64
+	centre float64 // log price
+}
+
 // Dip is the dip test of unimodality of a market's log prices, which only
 // supports the finding of two price groups.
 type Dip struct {
@@ -89,6 +101,9 @@ type Assessment struct {
 	RatioToReference  float64 // price divided by the reference
 	MedianToReference float64 // median divided by it, from BandRatio on
 	Groups            *TwoGroups
+	Main              *MainGroup // nil under Settings.FullFrom sellers
+	MainRatio         float64    // price divided by the centre of Main
+	MainScore         float64    // 0.6745 ln(MainRatio) / Main.Scale
 	Dip               *Dip
 
 	// LowOutlier: a score at or under the cut-off and a ratio at or under the
@@ -102,12 +117,22 @@ type Assessment struct {
 	// LowerGroup: the market has two price groups and the price belongs to the
 	// lower.
 	LowerGroup bool
-	// Normal: a score from BandWeak on, none of the above, and nothing that makes
-	// the median unreliable. It clears nothing.
+	// UnderMain: MainRatio and MainScore at or under their settings, and no
+	// reference price shows the listing to be dear enough. It finds low prices that are too many for
+	// LowOutlier and without the gap that LowerGroup needs. It goes beyond the
+	// published score, and is a proposal to be validated.
+	UnderMain bool
+	// Normal: from BandWeak on, none of the above, no score under the cut-off, and
+	// nothing that makes the median unreliable: no two price groups, no
+	// significant dip, neither median nor price far under the reference. It clears
+	// nothing, and without a reference a market of mostly copies passes for
+	// normal.
 	Normal bool
 	// Warnings say what is in doubt, in a fixed order.
 	Warnings []string
 }
 
 // Raised reports whether the price by itself is a reason to look.
-func (a *Assessment) Raised() bool { return a.LowOutlier || a.BelowReference || a.LowerGroup }
+func (a *Assessment) Raised() bool {
+	return a.LowOutlier || a.BelowReference || a.LowerGroup || a.UnderMain
+}

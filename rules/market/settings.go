@@ -23,6 +23,12 @@ type Settings struct {
 	GapRatio float64
 	// GapSide is the least number of seller groups on each side of it: 3.
 	GapSide int
+	// MainRatio and MainScore are for the main price group: the share of its
+	// centre at or under which, and the score at or below which, a price lies
+	// under it: 0.55 and 2.5. Miller (1991) and Leys et al. (2013) call 2.5
+	// moderately conservative (from memory); both were chosen on simulated markets
+	// so that clean ones raise under 1 % of honest offers.
+	MainRatio, MainScore float64
 	// MADFloor is the least MAD of log prices that a score is computed with:
 	// 0.05, about 5 % of the price.
 	MADFloor float64
@@ -43,7 +49,7 @@ type Settings struct {
 func Defaults() Settings {
 	return Settings{
 		Score: 3.5, Ratio: 0.6, ReferenceRatio: 0.5, MedianToReference: 0.6,
-		GapRatio: 1.6, GapSide: 3, MADFloor: 0.05,
+		GapRatio: 1.6, GapSide: 3, MainRatio: 0.55, MainScore: 2.5, MADFloor: 0.05,
 		RatioFrom: 3, WeakFrom: 5, FullFrom: 10,
 		Confidence: 0.95, ReferenceDays: 365, DipFrom: 10,
 	}
@@ -55,7 +61,7 @@ func (s Settings) orDefaults() Settings {
 	for _, f := range []struct{ have, want *float64 }{
 		{&s.Score, &d.Score}, {&s.Ratio, &d.Ratio}, {&s.ReferenceRatio, &d.ReferenceRatio},
 		{&s.MedianToReference, &d.MedianToReference}, {&s.GapRatio, &d.GapRatio},
-		{&s.MADFloor, &d.MADFloor}, {&s.Confidence, &d.Confidence},
+		{&s.MainRatio, &d.MainRatio}, {&s.MainScore, &d.MainScore}, {&s.MADFloor, &d.MADFloor}, {&s.Confidence, &d.Confidence},
 	} {
 		if !(*f.have > 0) || math.IsInf(*f.have, 0) {
 			*f.have = *f.want

@@ -9,6 +9,7 @@ type Market struct {
 	Reference         *ReferenceUse // as in Assessment
 	MedianToReference float64
 	Groups            *TwoGroups
+	Main              *MainGroup
 	Dip               *Dip
 	// MedianReliable is false with fewer than Settings.RatioFrom prices, with two
 	// price groups, and when the median is under the stated share of the
@@ -32,11 +33,11 @@ func (x *Index) Markets() []Market {
 	for _, m := range x.markets {
 		v := m.pool.view(-1)
 		f, substitute := v.figures(x.s.MADFloor)
-		s := Market{Key: m.key, Figures: f, Band: x.band(f.N), Reference: m.ref.use, Groups: m.groups, Dip: m.dip}
+		s := Market{Key: m.key, Figures: f, Band: x.band(f.N), Reference: m.ref.use, Groups: m.groups, Main: m.main, Dip: m.dip}
 		if s.Reference != nil && s.Band != BandNone {
 			s.MedianToReference = f.Median.Float() / s.Reference.InCurrency.Float()
 		}
-		s.MedianReliable = s.Band != BandNone && s.Groups == nil && !x.medianTooLow(s.Reference, s.MedianToReference)
+		s.MedianReliable = s.Band != BandNone && s.Groups == nil && !x.tooLow(s.Reference, s.MedianToReference)
 		s.Included, s.Excluded = x.entries(v, x.place)
 		s.Warnings = append(x.figureNotes(f, s.Band, s.Reference, s.MedianToReference, v, substitute), m.notes...)
 		out = append(out, s)

@@ -10,5 +10,5 @@
 // The files: sample.go the sorted sample and its leave-one-out figures,
 // scale.go factors and scores, interval.go the interval for the median,
 // hodges.go Hodges-Lehmann and Wilcoxon, quantile.go quantiles, dip.go the dip
-// test, gap.go the largest gap.
+// test, gap.go the largest gap and the shortest half.
 package robust

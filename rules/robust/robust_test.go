@@ -214,6 +214,27 @@ func TestLargestGap(t *testing.T) {
 	assert.Equal(t, Gap{}, NewSample([]float64{5, 5, 5}).LargestGap(1))
 }
 
+// Rousseeuw & Leroy 1987, chapter 4, data of Rosner 1977 (from memory): the
+// least median of squares estimate, the midpoint of the shortest half, is 90.5.
+func TestShortestHalf(t *testing.T) {
+	s := NewSample([]float64{90, 93, 86, 92, 95, 83, 75, 40, 88, 80})
+	from, to := s.ShortestHalf()
+	assert.Equal(t, 90.5, (s.At(from)+s.At(to))/2)
+	assert.InDelta(t, (86+88+90+92+93+95)/6., s.Mean(from, to), 1e-12)
+
+	from, to = NewSample(nil).ShortestHalf()
+	assert.True(t, math.IsNaN(NewSample(nil).Mean(from, to)))
+	from, to = NewSample([]float64{7}).ShortestHalf()
+	assert.Equal(t, []int{0, 0}, []int{from, to})
+}
+
+// Around its centre a symmetric sample has the same MAD above as on both sides.
+func TestUpperMAD(t *testing.T) {
+	s := NewSample([]float64{-3, -2, -1, 0, 1, 2, 3})
+	assert.Equal(t, 1.5, s.UpperMAD(0), "median of 0 1 2 3")
+	assert.Zero(t, s.UpperMAD(4))
+}
+
 // Leaving a value out and computing anew must agree with the fast figures.
 func TestLeaveOneOutProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
