@@ -1,0 +1,159 @@
+package savedpage
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/saintfish/chardet"
+	"golang.org/x/net/html/charset"
+	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/htmlindex"
+	"golang.org/x/text/encoding/unicode"
+)
+
+// sniff is how many bytes are searched for a declaration, after the HTML
+// Standard, and guess how many a guess is made from.
+const (
+	sniff = 1024
+	guess = 64 << 10
+)
+
+// Decode turns the bytes of a page into UTF-8. In this order count: a byte
+// order mark, the charset of contentType (an archive's header, else ""), the
+// page's own declaration, validity as UTF-8, a guess from the letters. A
+// declared UTF-8 that is not valid is not believed. name is the encoding's
+// name after the Encoding Standard; note says what a reader should doubt, or
+// is "". Decode never fails: what cannot be decoded becomes U+FFFD.
+func Decode(doc []byte, contentType string) (utf8 []byte, name string, note string) {
+	if text, name, ok := decodeBOM(doc); ok {
+		return text, name, ""
+	}
+	valid := validUTF8(doc)
+	declared := declaredName(doc, contentType)
+	if declared != "" && declared != "utf-8" {
+		if valid && !ascii(doc) {
+			return doc, "utf-8", "the page declares " + declared + " but its bytes are UTF-8"
+		}
+		if e, err := htmlindex.Get(declared); err == nil {
+			return transform(e, doc), declared, ""
+		}
+	}
+	if valid {
+		return doc, "utf-8", ""
+	}
+	name, confidence := guessName(doc)
+	e, err := htmlindex.Get(name)
+	if err != nil {
+		name, e = "windows-1252", encodingOf("windows-1252")
+	}
+	note = fmt.Sprintf("no encoding is declared; %s was guessed from the letters, confidence %d of 100", name, confidence)
+	if declared == "utf-8" {
+		note = fmt.Sprintf("the page declares UTF-8 but is not; %s was guessed from the letters, confidence %d of 100", name, confidence)
+		if invalidShare(doc) < 0.002 { // a few broken bytes do not make another encoding
+			return bytes.ToValidUTF8(doc, []byte("\uFFFD")), "utf-8", "some bytes are not UTF-8 and were replaced"
+		}
+	}
+	return transform(e, doc), name, note
+}
+
+func decodeBOM(doc []byte) ([]byte, string, bool) {
+	switch {
+	case bytes.HasPrefix(doc, []byte("\xef\xbb\xbf")):
+		return bytes.ToValidUTF8(doc[3:], []byte("\uFFFD")), "utf-8", true
+	case bytes.HasPrefix(doc, []byte("\xfe\xff")):
+		return transform(unicode.UTF16(unicode.BigEndian, unicode.ExpectBOM), doc), "utf-16be", true
+	case bytes.HasPrefix(doc, []byte("\xff\xfe")):
+		return transform(unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM), doc), "utf-16le", true
+	}
+	return nil, "", false
+}
+
+func declaredName(doc []byte, contentType string) string {
+	if _, cs, ok := strings.Cut(strings.ToLower(contentType), "charset="); ok {
+		cs = strings.Trim(strings.SplitN(cs, ";", 2)[0], ` "'`)
+		if _, name := charset.Lookup(cs); name != "" {
+			return name
+		}
+	}
+	head := doc[:min(len(doc), sniff)]
+	if _, name, certain := charset.DetermineEncoding(head, ""); certain {
+		return metaName(name)
+	}
+	return ""
+}
+
+// metaName follows the HTML Standard: a page that can be read to its meta tag
+// byte by byte is not UTF-16.
+func metaName(name string) string {
+	if strings.HasPrefix(name, "utf-16") {
+		return "utf-8"
+	}
+	return name
+}
+
+func ascii(b []byte) bool {
+	for _, c := range b {
+		if c >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
+// validUTF8 allows a rune that is cut off at the end of a truncated file.
+func validUTF8(b []byte) bool {
+	if utf8.Valid(b) {
+		return true
+	}
+	for cut := 1; cut < utf8.UTFMax && cut < len(b); cut++ {
+		if utf8.RuneStart(b[len(b)-cut]) {
+			return !utf8.FullRune(b[len(b)-cut:]) && utf8.Valid(b[:len(b)-cut])
+		}
+	}
+	return false
+}
+
+func invalidShare(b []byte) float64 {
+	bad := 0
+	for i := 0; i < len(b); {
+		r, size := utf8.DecodeRune(b[i:])
+		if r == utf8.RuneError && size == 1 {
+			bad++
+		}
+		i += size
+	}
+	return float64(bad) / float64(max(len(b), 1))
+}
+
+// guessName asks the detector about a part of the page with other letters than
+// ASCII.
+func guessName(doc []byte) (string, int) {
+	from := 0
+	for from < len(doc) && doc[from] < utf8.RuneSelf {
+		from++
+	}
+	from = max(0, from-guess/4)
+	best, err := chardet.NewHtmlDetector().DetectBest(doc[from:min(len(doc), from+guess)])
+	if err != nil {
+		return "windows-1252", 0
+	}
+	if _, name := charset.Lookup(best.Charset); name != "" {
+		return name, best.Confidence
+	}
+	return "windows-1252", 0
+}
+
+func encodingOf(name string) encoding.Encoding {
+	e, _ := charset.Lookup(name)
+	return e
+}
+
+func transform(e encoding.Encoding, doc []byte) []byte {
+	out, err := e.NewDecoder().Bytes(doc)
+	if err != nil {
+		return bytes.ToValidUTF8(doc, []byte("\uFFFD"))
+	}
+	return out
+}

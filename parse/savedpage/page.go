@@ -1,0 +1,392 @@
+package savedpage
+
+import (
+	"bytes"
+	"errors"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+)
+
+// Bounds of one page. A page beyond one of them is read up to the bound.
+const (
+	maxNodes = 400_000
+	maxAttr  = 4 << 10 // bytes of an attribute that is looked into
+	maxText  = 16 << 10
+	// maxOpen keeps a document below the parser's own limit of 512 open
+	// elements when it is parsed a second time, pruned.
+	maxOpen = 200
+)
+
+// info is one element or text of the page, in document order.
+type info struct {
+	n      *html.Node
+	parent int32 // -1 for the document
+	end    int32 // index after the last node of the subtree
+	depth  int16
+	own    mark // what the element's own names say
+	ctx    mark // own and those of the ancestors below the page's main part
+}
+
+// page is a parsed document with what every mechanism shares.
+type page struct {
+	doc    []byte
+	root   *html.Node
+	nodes  []info
+	micro  []int32 // elements with itemscope, itemprop or itemref
+	rdfa   []int32 // elements with typeof or property
+	byID   map[string]int32
+	lang   string
+	title  int32 // the heading of the item, -1 if there is none
+	pruned bool
+	cut    bool
+	base   string
+	wanted map[int32]span // byte ranges, filled by locate
+}
+
+// parse reads the tree. A document nested deeper than the parser allows is
+// pruned and parsed again.
+func parse(doc []byte) (*page, error) {
+	p := &page{doc: doc, title: -1}
+	root, err := html.Parse(bytes.NewReader(doc))
+	if err != nil {
+		p.pruned = true
+		if root, err = html.Parse(bytes.NewReader(prune(doc))); err != nil {
+			return nil, err
+		}
+	}
+	p.root = root
+	p.index()
+	return p, nil
+}
+
+// prune drops start tags that would nest deeper than maxOpen, so that the rest
+// of a hostile or broken document can still be read.
+func prune(doc []byte) []byte {
+	var out bytes.Buffer
+	z := html.NewTokenizer(bytes.NewReader(doc))
+	depth := 0
+	for {
+		switch z.Next() {
+		case html.ErrorToken:
+			return out.Bytes()
+		case html.StartTagToken:
+			raw := z.Raw()
+			name, _ := z.TagName()
+			if void[atom.Lookup(name)] {
+				out.Write(raw)
+			} else if depth < maxOpen {
+				depth++
+				out.Write(raw)
+			}
+		case html.EndTagToken:
+			if depth > 0 {
+				depth--
+				out.Write(z.Raw())
+			}
+		default:
+			out.Write(z.Raw())
+		}
+	}
+}
+
+var void = map[atom.Atom]bool{atom.Area: true, atom.Base: true, atom.Br: true, atom.Col: true,
+	atom.Embed: true, atom.Hr: true, atom.Img: true, atom.Input: true, atom.Link: true,
+	atom.Meta: true, atom.Source: true, atom.Track: true, atom.Wbr: true}
+
+var errTooLarge = errors.New("too large")
+
+// index flattens the tree without recursion and notes what the names of each
+// element say.
+func (p *page) index() {
+	p.nodes = make([]info, 0, len(p.doc)/24+64)
+	p.byID = map[string]int32{}
+	words := map[string]mark{}
+	n, parent, depth := p.root, int32(-1), int16(0)
+	for n != nil {
+		at := int32(len(p.nodes))
+		if at >= maxNodes {
+			p.cut = true
+			break
+		}
+		p.nodes = append(p.nodes, info{n: n, parent: parent, depth: depth})
+		if n.Type == html.ElementNode {
+			p.nodes[at].own = p.look(n, at, words)
+		}
+		if n.FirstChild != nil {
+			n, parent, depth = n.FirstChild, at, depth+1
+			continue
+		}
+		p.nodes[at].end = at + 1
+		for n != p.root && n.NextSibling == nil {
+			n = n.Parent
+			p.nodes[parent].end = int32(len(p.nodes))
+			parent, depth = p.nodes[parent].parent, depth-1
+		}
+		if n == p.root {
+			break
+		}
+		n = n.NextSibling
+	}
+	for i := range p.nodes { // what the bound cut off has no end yet
+		if p.nodes[i].end == 0 {
+			p.nodes[i].end = int32(len(p.nodes))
+		}
+	}
+}
+
+// look reads the attributes of one element.
+func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
+	m := tagMarks[n.DataAtom]
+	micro, rdfa := false, false
+	for i := range n.Attr {
+		a := &n.Attr[i]
+		switch a.Key {
+		case "class", "id", "data-testid", "data-test", "data-qa", "data-test-id", "data-hook", "data-role", "data-component":
+			if a.Key == "id" && a.Val != "" {
+				if _, ok := p.byID[a.Val]; !ok {
+					p.byID[a.Val] = at
+				}
+			}
+			if len(a.Val) > maxAttr {
+				continue
+			}
+			w, ok := words[a.Val]
+			if !ok {
+				w = nameMarks(a.Val)
+				words[a.Val] = w
+			}
+			m |= w
+		case "itemscope", "itemprop", "itemref":
+			micro = true
+		case "typeof", "property":
+			rdfa = true
+		case "hidden":
+			m |= hidden
+		case "aria-hidden":
+			if a.Val == "true" {
+				m |= ariaHidden
+			}
+		case "style":
+			m |= styleMarks(a.Val)
+		case "lang":
+			if n.DataAtom == atom.Html {
+				p.lang = a.Val
+			}
+		case "href":
+			if n.DataAtom == atom.Base && p.base == "" {
+				p.base = a.Val
+			}
+		}
+	}
+	if micro {
+		p.micro = append(p.micro, at)
+	}
+	if rdfa && !isMetaTag(attr(n, "property")) {
+		p.rdfa = append(p.rdfa, at)
+	}
+	return m
+}
+
+func styleMarks(s string) mark {
+	if s == "" || len(s) > maxAttr {
+		return 0
+	}
+	var m mark
+	if i := strings.Index(s, "display"); i >= 0 && strings.HasPrefix(strings.TrimLeft(s[i+7:], ": "), "none") {
+		m |= hidden
+	}
+	if strings.Contains(s, "line-through") {
+		m |= struck
+	}
+	return m
+}
+
+// inherit carries marks down the tree. A mark of an element that holds the
+// item's heading says nothing about its parts: the whole page may be called
+// "related-products-enabled".
+func (p *page) inherit() {
+	for i := range p.nodes {
+		x := &p.nodes[i]
+		own := x.own
+		if p.title >= 0 && int32(i) <= p.title && x.end > p.title {
+			own &^= wholePage
+		}
+		x.ctx = own &^ notInherited
+		if x.parent >= 0 {
+			x.ctx |= p.nodes[x.parent].ctx &^ notInherited
+		}
+		x.ctx |= own & notInherited
+	}
+}
+
+// contains reports whether node b is a or stands inside it.
+func (p *page) contains(a, b int32) bool { return a <= b && b < p.nodes[a].end }
+
+func (p *page) tag(i int32) atom.Atom {
+	if p.nodes[i].n.Type != html.ElementNode {
+		return 0
+	}
+	return p.nodes[i].n.DataAtom
+}
+
+// attr gives an attribute, "" when absent or larger than the bound.
+func attr(n *html.Node, key string) string {
+	for i := range n.Attr {
+		if n.Attr[i].Key == key {
+			if len(n.Attr[i].Val) > maxText {
+				return ""
+			}
+			return n.Attr[i].Val
+		}
+	}
+	return ""
+}
+
+func hasAttr(n *html.Node, key string) bool {
+	for i := range n.Attr {
+		if n.Attr[i].Key == key {
+			return true
+		}
+	}
+	return false
+}
+
+// blocks are the elements at whose edge words do not join.
+func isBlock(a atom.Atom) bool {
+	switch a {
+	case atom.Div, atom.P, atom.Li, atom.Ul, atom.Ol, atom.Table, atom.Tr, atom.Td, atom.Th, atom.Br,
+		atom.Dl, atom.Dt, atom.Dd, atom.H1, atom.H2, atom.H3, atom.H4, atom.H5, atom.H6, atom.Section,
+		atom.Article, atom.Header, atom.Footer, atom.Figure, atom.Figcaption, atom.Option, atom.Button, atom.Label:
+		return true
+	}
+	return false
+}
+
+// text gives the visible text of a subtree with single spaces, at most limit
+// bytes. Script, style and hidden parts are left out.
+func (p *page) text(i int32, limit int) string {
+	var b strings.Builder
+	p.eachText(i, func(t string, apart bool) bool {
+		if apart && b.Len() > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(t)
+		return b.Len() < 2*limit
+	})
+	return clip(squeeze(b.String()), limit)
+}
+
+// clip cuts s to at most n bytes at a rune's edge.
+func clip(s string, n int) string {
+	if len(s) <= n {
+		return s
+	}
+	for n > 0 && !utf8.RuneStart(s[n]) {
+		n--
+	}
+	return s[:n]
+}
+
+func (p *page) eachText(i int32, f func(text string, apart bool) bool) {
+	end := p.nodes[i].end
+	apart := false
+	for j := i; j < end; j++ {
+		x := &p.nodes[j]
+		switch x.n.Type {
+		case html.TextNode:
+			if !f(x.n.Data, apart) {
+				return
+			}
+			apart = false
+		case html.ElementNode:
+			if j != i && (x.own&(hidden|noText) != 0) {
+				j = x.end - 1
+				continue
+			}
+			if isBlock(x.n.DataAtom) {
+				apart = true
+			}
+		}
+	}
+}
+
+// lines gives the visible text of a subtree with line breaks between blocks.
+func (p *page) lines(i int32, limit int) string {
+	var b strings.Builder
+	p.eachText(i, func(t string, apart bool) bool {
+		if t = squeeze(t); t == "" {
+			return true
+		}
+		if b.Len() > 0 {
+			b.WriteByte(map[bool]byte{true: '\n', false: ' '}[apart])
+		}
+		b.WriteString(t)
+		return b.Len() < limit
+	})
+	return clip(b.String(), limit)
+}
+
+// squeeze folds runs of white space to one space.
+func squeeze(s string) string {
+	plain := true
+	space := true
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c >= utf8.RuneSelf || c < ' ' || c == ' ' && space {
+			plain = false
+			break
+		}
+		space = c == ' '
+	}
+	if plain && !space {
+		return s
+	}
+	return strings.Join(strings.FieldsFunc(s, isSpace), " ")
+}
+
+func isSpace(r rune) bool {
+	return unicode.IsSpace(r) || r == '\u200b' || r == '\ufeff' || unicode.IsControl(r)
+}
+
+// elements calls f for each element of a subtree, itself included.
+func (p *page) elements(i int32, f func(j int32, n *html.Node)) {
+	for j := i; j < p.nodes[i].end; j++ {
+		if p.nodes[j].n.Type == html.ElementNode {
+			f(j, p.nodes[j].n)
+		}
+	}
+}
+
+// path names an element for a reader: "main > div.price > span".
+func (p *page) path(i int32) string {
+	var parts []string
+	for j := i; j > 0 && len(parts) < 4; j = p.nodes[j].parent {
+		n := p.nodes[j].n
+		if n.Type != html.ElementNode || n.DataAtom == atom.Html || n.DataAtom == atom.Body {
+			continue
+		}
+		parts = append(parts, step(n))
+		if attr(n, "id") != "" {
+			break
+		}
+	}
+	for a, b := 0, len(parts)-1; a < b; a, b = a+1, b-1 {
+		parts[a], parts[b] = parts[b], parts[a]
+	}
+	return strings.Join(parts, " > ")
+}
+
+func step(n *html.Node) string {
+	s := n.Data
+	if id := attr(n, "id"); id != "" && len(id) < 40 && !strings.ContainsAny(id, " >,\n\t") {
+		return s + "#" + id
+	}
+	if c := strings.Fields(attr(n, "class")); len(c) > 0 && len(c[0]) < 40 && !strings.ContainsAny(c[0], ">,") {
+		s += "." + c[0]
+	}
+	return s
+}

@@ -1,0 +1,299 @@
+package savedpage
+
+import (
+	"bytes"
+	"sort"
+	"strings"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+
+	"counterfoil/parse/listing"
+)
+
+// pending marks a place whose Start is still the index of a node. Byte ranges
+// are looked up together, at the end, and only for what is reported.
+const pending = -1
+
+func (r *reader) place(c candidate) listing.Place {
+	return listing.Place{Source: c.source, Path: c.path, Start: c.node, End: pending}
+}
+
+// resolvePlaces turns the nodes of all reported places into byte ranges.
+func (r *reader) resolvePlaces() {
+	wanted := map[int32]span{}
+	r.eachPlace(func(p *listing.Place, _ string) {
+		if p.End == pending {
+			wanted[p.Start] = span{}
+		}
+	})
+	r.p.locate(wanted)
+	r.eachPlace(func(p *listing.Place, raw string) {
+		if p.End != pending {
+			return
+		}
+		s := wanted[p.Start]
+		if p.Source == srcJSON {
+			s = narrow(r.p.doc, s, p.Path, raw)
+		}
+		p.Start, p.End = s.start, s.end
+	})
+}
+
+// eachPlace calls f for every place of the result.
+func (r *reader) eachPlace(f func(p *listing.Place, raw string)) {
+	for _, l := range r.out.Listings {
+		for _, x := range l.Fields() {
+			f(&x.From, x.Raw)
+			l.Set(x)
+		}
+		for i := range l.Disagreements {
+			f(&l.Disagreements[i].Kept.From, l.Disagreements[i].Kept.Raw)
+			f(&l.Disagreements[i].Other.From, l.Disagreements[i].Other.Raw)
+		}
+		for i := range l.Photos {
+			f(&l.Photos[i].From, "")
+		}
+	}
+	for i := range r.out.Problems {
+		f(&r.out.Problems[i].Place, "")
+	}
+	for i := range r.out.Candidates {
+		f(&r.out.Candidates[i].From, r.out.Candidates[i].Raw)
+	}
+}
+
+// span is a half-open byte range of the document.
+type span struct{ start, end int32 }
+
+// narrow finds one property within a block of JSON-LD, when its name and value
+// stand there once.
+func narrow(doc []byte, s span, path, raw string) span {
+	if s.end <= s.start || raw == "" {
+		return s
+	}
+	name := path[strings.LastIndexByte(path, '.')+1:]
+	name, _, _ = strings.Cut(name, "[")
+	key := []byte(`"` + name + `"`)
+	found := span{}
+	for at := int(s.start); ; {
+		k := bytes.Index(doc[at:s.end], key)
+		if k < 0 {
+			break
+		}
+		start := at + k
+		at = start + len(key)
+		rest := bytes.TrimLeft(doc[at:s.end], " \t\r\n:")
+		rest = bytes.TrimPrefix(rest, []byte(`"`))
+		if bytes.HasPrefix(rest, []byte(raw)) {
+			if found.end > 0 {
+				return s
+			}
+			found = span{int32(start), s.end - int32(len(rest)) + int32(len(raw))}
+		}
+	}
+	if found.end > 0 {
+		return found
+	}
+	return s
+}
+
+// tagAt is one start tag of the source.
+type tagAt struct{ start, end int32 }
+
+// locate fills the byte ranges of nodes. The parser keeps no offsets, so the
+// start tags of the source are counted by name and matched with the elements
+// of the tree; a match is taken only when the attributes agree. What cannot be
+// matched stays empty.
+func (p *page) locate(wanted map[int32]span) {
+	names := map[string][]tagAt{}
+	nodes := make([]int32, 0, len(wanted))
+	for i := range wanted {
+		if p.nodes[i].n.Type == html.ElementNode {
+			nodes = append(nodes, i)
+			names[p.nodes[i].n.Data] = nil
+		}
+	}
+	if len(nodes) == 0 || len(p.doc) > 1<<30 {
+		return
+	}
+	sort.Slice(nodes, func(a, b int) bool { return nodes[a] < nodes[b] })
+	scanTags(p.doc, names)
+	count := map[string]int{}
+	k := 0
+	for i := int32(0); k < len(nodes); i++ {
+		n := p.nodes[i].n
+		if n.Type != html.ElementNode {
+			continue
+		}
+		if i == nodes[k] {
+			wanted[i] = p.match(n, names[n.Data], count[n.Data])
+			k++
+		}
+		if _, ok := names[n.Data]; ok {
+			count[n.Data]++
+		}
+	}
+}
+
+// match finds the start tag of an element near its ordinal: repair of broken
+// markup by the parser may shift it.
+func (p *page) match(n *html.Node, tags []tagAt, at int) span {
+	for d := 0; d < 40; d++ {
+		for _, k := range [2]int{at + d, at - d} {
+			if k >= 0 && k < len(tags) && sameTag(n, p.doc[tags[k].start:tags[k].end]) {
+				return span{tags[k].start, p.closing(n, tags[k])}
+			}
+		}
+	}
+	return span{}
+}
+
+// sameTag compares the attributes of an element with the source of a tag.
+// Values with character references differ in the source and are not compared.
+func sameTag(n *html.Node, src []byte) bool {
+	for i := range n.Attr {
+		a := &n.Attr[i]
+		if a.Val == "" || strings.ContainsAny(a.Val, "&<>\"'\r\u00a0") {
+			continue
+		}
+		if !bytes.Contains(src, []byte(a.Val)) {
+			return false
+		}
+	}
+	return len(n.Attr) > 0 || bytes.IndexByte(src, '=') < 0
+}
+
+// maxElement bounds how far the end of an element is looked for.
+const maxElement = 512 << 10
+
+// closing finds the end of the element that a tag opens.
+func (p *page) closing(n *html.Node, t tagAt) int32 {
+	if void[n.DataAtom] {
+		return t.end
+	}
+	doc := p.doc[t.end:min(len(p.doc), int(t.end)+maxElement)]
+	open := []byte("<" + n.Data)
+	depth := 1
+	for at := 0; at < len(doc); {
+		k := bytes.IndexByte(doc[at:], '<')
+		if k < 0 {
+			break
+		}
+		at += k
+		rest := doc[at:]
+		switch {
+		case len(rest) > len(open)+1 && rest[1] == '/' && hasFold(rest[2:], n.Data) && !isName(rest[2+len(n.Data):]):
+			if depth--; depth == 0 {
+				if e := bytes.IndexByte(rest, '>'); e >= 0 {
+					return t.end + int32(at+e+1)
+				}
+			}
+		case n.DataAtom != atom.Script && len(rest) > len(open) && hasFold(rest[1:], n.Data) && !isName(rest[len(open):]):
+			if n.DataAtom == atom.P { // a paragraph ends where the next begins
+				return t.end + int32(at)
+			}
+			depth++
+		}
+		at++
+	}
+	return t.end
+}
+
+func hasFold(s []byte, name string) bool {
+	return len(s) >= len(name) && strings.EqualFold(string(s[:len(name)]), name)
+}
+
+func isName(s []byte) bool {
+	return len(s) > 0 && (isWord(s[0]) || s[0] == ':')
+}
+
+// scanTags notes the start tags of the wanted names. Comments and the text of
+// script, style and the like hold no tags.
+func scanTags(doc []byte, names map[string][]tagAt) {
+	for at := 0; at < len(doc); {
+		k := bytes.IndexByte(doc[at:], '<')
+		if k < 0 {
+			return
+		}
+		at += k
+		rest := doc[at:]
+		if bytes.HasPrefix(rest, []byte("<!--")) {
+			e := bytes.Index(rest[4:], []byte("-->"))
+			if e < 0 {
+				return
+			}
+			at += 4 + e + 3
+			continue
+		}
+		name := tagName(rest[1:])
+		if name == "" {
+			at++
+			continue
+		}
+		end := at + tagEnd(rest)
+		if list, ok := names[name]; ok {
+			names[name] = append(list, tagAt{int32(at), int32(end)})
+		}
+		at = end
+		if rawText[name] {
+			if at = rawEnd(doc, at, name); at < 0 {
+				return
+			}
+		}
+	}
+}
+
+var rawText = map[string]bool{"script": true, "style": true, "textarea": true, "title": true, "noscript": true,
+	"iframe": true, "xmp": true, "noembed": true, "noframes": true}
+
+func rawEnd(doc []byte, at int, name string) int {
+	for {
+		k := bytes.Index(doc[at:], []byte("</"))
+		if k < 0 {
+			return -1
+		}
+		at += k + 2
+		if hasFold(doc[at:], name) {
+			return at
+		}
+	}
+}
+
+func tagName(s []byte) string {
+	n := 0
+	for n < len(s) && n < 30 && isWord(s[n]) {
+		n++
+	}
+	if n == 0 || s[0] < 'A' {
+		return ""
+	}
+	return strings.ToLower(string(s[:n]))
+}
+
+// tagEnd gives the length of a tag, quoted attribute values included.
+func tagEnd(s []byte) int {
+	var quote byte
+	for i := 1; i < len(s); i++ {
+		switch c := s[i]; {
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case (c == '"' || c == '\'') && lastSolid(s[:i]) == '=':
+			quote = c
+		case c == '>':
+			return i + 1
+		}
+	}
+	return len(s)
+}
+
+func lastSolid(s []byte) byte {
+	for i := len(s) - 1; i >= 0; i-- {
+		if s[i] > ' ' {
+			return s[i]
+		}
+	}
+	return 0
+}

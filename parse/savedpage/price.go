@@ -1,0 +1,422 @@
+package savedpage
+
+import (
+	"sort"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+
+	"counterfoil/parse/listing"
+	"counterfoil/parse/money"
+)
+
+// spot is a place of the page where a sum of money is shown.
+type spot struct {
+	i        int32 // the smallest element that holds number and currency
+	text     string
+	amount   float64
+	currency bool // a currency stands in the text
+	m        mark // what the names around it say
+	block    int32
+	group    int32 // the repeated blocks it belongs to, -1 when none
+	score    int
+	was      bool
+}
+
+const (
+	maxSpots    = 3000
+	maxSpotText = 60
+)
+
+// spots finds every sum of money that a reader sees.
+func (r *reader) spots() []spot {
+	p := r.p
+	var out []spot
+	last := int32(-1)
+	for i := range p.nodes {
+		x := &p.nodes[i]
+		if x.n.Type != html.TextNode || x.ctx&(noText|hidden|ariaHidden|crumbs) != 0 || len(x.n.Data) > 200 || !hasDigit(x.n.Data) {
+			continue
+		}
+		s, ok := r.spotAt(int32(i))
+		if !ok || s.i == last || last >= 0 && p.contains(last, s.i) {
+			continue
+		}
+		if out = append(out, s); len(out) >= maxSpots {
+			break
+		}
+		last = s.i
+	}
+	return out
+}
+
+func hasDigit(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if '0' <= s[i] && s[i] <= '9' {
+			return true
+		}
+	}
+	return false
+}
+
+// spotAt grows the text node to the smallest element that shows a price.
+func (r *reader) spotAt(i int32) (spot, bool) {
+	p := r.p
+	named := int32(-1)
+	j := p.nodes[i].parent
+	for up := 0; up < 4 && j > 0; up++ {
+		text := p.priceText(j, maxSpotText+1)
+		if len(text) > maxSpotText {
+			break
+		}
+		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 && named < 0 {
+			named = j
+		}
+		if namesCurrency(text) {
+			return r.spot(j, text, true)
+		}
+		j = p.nodes[j].parent
+	}
+	if named >= 0 {
+		text := p.priceText(named, maxSpotText)
+		if letters(text) <= 12 {
+			return r.spot(named, text, false)
+		}
+	}
+	return spot{}, false
+}
+
+func (r *reader) spot(i int32, text string, currency bool) (spot, bool) {
+	price, err := money.Parse(text, r.money())
+	if err != nil || price.Amount == "" || price.Has(money.Instalment) || price.Has(money.OtherUnit) || strings.Contains(text, "%") {
+		return spot{}, false
+	}
+	amount, err := strconv.ParseFloat(price.Amount, 64)
+	if err != nil || amount <= 0 {
+		return spot{}, false
+	}
+	s := spot{i: i, text: text, amount: amount, currency: currency, m: r.p.nodes[i].ctx, group: -1, block: -1}
+	for j, up := i, 0; up < 4 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
+		if r.p.title >= 0 && r.p.contains(j, r.p.title) {
+			break
+		}
+		s.m |= r.p.nodes[j].own & (priceName | salePrice)
+	}
+	s.was = s.m&(struck|oldPrice) != 0 || wasText(text) || r.inside(i, struck)
+	return s, true
+}
+
+// inside reports whether all text of the element stands in a part so marked.
+func (r *reader) inside(i int32, m mark) bool {
+	for j := i; j < r.p.nodes[i].end; j++ {
+		if x := &r.p.nodes[j]; x.n.Type == html.TextNode && hasDigit(x.n.Data) && x.ctx&m == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// wasText tells a text that itself says the price is an earlier or a
+// recommended one.
+func wasText(s string) bool {
+	label := strings.TrimRightFunc(s, func(r rune) bool { return !unicode.IsLetter(r) })
+	for k := range label {
+		if unicode.IsDigit(rune(label[k])) {
+			label = label[:k]
+			break
+		}
+	}
+	for _, w := range strings.FieldsFunc(label, func(r rune) bool { return r == ':' || unicode.Is(unicode.Sc, r) }) {
+		if n, ok := labelField(w); ok && n == listing.PriceWas {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) money() money.Hints {
+	return money.Hints{Currency: r.hints.Currency, Language: r.hints.Language, Host: r.hints.Host, DecimalMark: r.hints.DecimalMark}
+}
+
+// priceText is text with the raised or separately set cents told apart:
+// "229<sup>99</sup>" is 229,99 and not 22999.
+func (p *page) priceText(i int32, limit int) string {
+	var b strings.Builder
+	for j := i; j < p.nodes[i].end && b.Len() < 2*limit; j++ {
+		x := &p.nodes[j]
+		switch x.n.Type {
+		case html.TextNode:
+			t := x.n.Data
+			if p.cents(j) && endsInDigit(b.String()) {
+				b.WriteByte('.')
+			}
+			b.WriteString(t)
+		case html.ElementNode:
+			if x.own&(noText|hidden) != 0 || x.own&ariaHidden != 0 && b.Len() > 0 {
+				j = x.end - 1
+			} else if isBlock(x.n.DataAtom) && b.Len() > 0 && !p.centsElement(j) {
+				b.WriteByte(' ')
+			}
+		}
+	}
+	return clip(squeeze(b.String()), limit)
+}
+
+// cents reports whether a text is the two decimals of a price set apart.
+func (p *page) cents(j int32) bool {
+	t := strings.TrimSpace(p.nodes[j].n.Data)
+	return len(t) >= 2 && digits(t[:2]) && (len(t) == 2 || !digits(t[2:3])) && p.centsElement(p.nodes[j].parent)
+}
+
+func (p *page) centsElement(i int32) bool {
+	n := p.nodes[i].n
+	if n.DataAtom == atom.Sup {
+		return true
+	}
+	c := strings.ToLower(attr(n, "class"))
+	for _, w := range [...]string{"cent", "decimal", "fraction", "minor", "kopeck", "penny", "pence"} {
+		if strings.Contains(c, w) {
+			return true
+		}
+	}
+	return false
+}
+
+func endsInDigit(s string) bool {
+	return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9'
+}
+
+var currencyWords = map[string]bool{"eur": true, "euro": true, "euros": true, "usd": true, "gbp": true, "chf": true, "pln": true, "zl": true, "zł": true,
+	"kč": true, "czk": true, "ft": true, "huf": true, "lei": true, "ron": true, "kr": true, "sek": true, "nok": true, "dkk": true,
+	"rub": true, "руб": true, "р": true, "тг": true, "тенге": true, "kzt": true, "грн": true, "uah": true, "лв": true, "bgn": true,
+	"nzd": true, "aud": true, "cad": true, "brl": true, "mxn": true, "ars": true, "clp": true, "sgd": true, "hkd": true, "myr": true,
+	"rm": true, "rp": true, "idr": true, "inr": true, "rs": true, "jpy": true, "cny": true, "rmb": true, "krw": true, "twd": true,
+	"try": true, "tl": true, "zar": true, "aed": true, "sar": true, "ils": true, "kn": true, "hrk": true, "din": true, "rsd": true,
+	"thb": true, "vnd": true, "php": true, "kuna": true, "dirham": true, "元": true, "円": true, "원": true, "บาท": true, "nt": true}
+
+// namesCurrency is a cheap test for a currency beside a number; package money
+// decides which one it is.
+func namesCurrency(s string) bool {
+	start := -1
+	for i, c := range s {
+		if unicode.Is(unicode.Sc, c) || c == '元' || c == '円' || c == '원' {
+			return hasDigit(s)
+		}
+		if unicode.IsLetter(c) {
+			if start < 0 {
+				start = i
+			}
+			continue
+		}
+		if start >= 0 && currencyWords[strings.ToLower(s[start:i])] {
+			return hasDigit(s)
+		}
+		start = -1
+	}
+	return start >= 0 && currencyWords[strings.ToLower(s[start:])] && hasDigit(s)
+}
+
+func letters(s string) int {
+	n := 0
+	for _, c := range s {
+		if unicode.IsLetter(c) {
+			n++
+		}
+	}
+	return n
+}
+
+// group finds repeated blocks: siblings of the same kind, three or more, that
+// each show a price.
+func (r *reader) group(list []spot) {
+	type key struct {
+		parent int32
+		kind   string
+	}
+	p := r.p
+	blocks := map[key]map[int32]bool{}
+	each := func(s *spot, f func(block int32, k key)) {
+		for j, up := s.i, 0; up < 12 && j > 0; j, up = p.nodes[j].parent, up+1 {
+			if p.title >= 0 && p.contains(j, p.title) || isBody(p.nodes[j].n) {
+				return
+			}
+			f(j, key{p.nodes[j].parent, kind(p.nodes[j].n)})
+		}
+	}
+	for i := range list {
+		each(&list[i], func(j int32, k key) {
+			if blocks[k] == nil {
+				blocks[k] = map[int32]bool{}
+			}
+			blocks[k][j] = true
+		})
+	}
+	for i := range list {
+		best := 2
+		each(&list[i], func(j int32, k key) {
+			if n := len(blocks[k]); n > best && r.hasLink(j) {
+				best = n
+				list[i].group, list[i].block = k.parent, j
+			}
+		})
+	}
+}
+
+// kind tells whether two siblings are built alike.
+func kind(n *html.Node) string {
+	c := attr(n, "class")
+	if i := strings.IndexByte(strings.TrimSpace(c), ' '); i > 0 {
+		c = strings.TrimSpace(c)[:i]
+	}
+	return n.Data + "." + c
+}
+
+// hasLink reports whether a block leads to another page.
+func (r *reader) hasLink(i int32) bool {
+	for j := i; j < r.p.nodes[i].end; j++ {
+		if n := r.p.nodes[j].n; n.DataAtom == atom.A {
+			if h := attr(n, "href"); h != "" && h[0] != '#' && !strings.HasPrefix(h, "javascript:") {
+				return true
+			}
+		}
+	}
+	return r.p.nodes[i].n.Parent != nil && r.p.nodes[i].n.Parent.DataAtom == atom.A
+}
+
+// rank scores the spots as the price of the item with the page's heading. Names
+// that say price, a currency, nearness to the heading in the tree and in
+// reading order speak for it.
+func (r *reader) rank(list []spot) {
+	p := r.p
+	n := int32(len(p.nodes))
+	for i := range list {
+		s := &list[i]
+		if s.m&(notThePrice|side|hidden) != 0 || s.group >= 0 {
+			s.score = -1000
+			continue
+		}
+		if s.m&priceName != 0 {
+			s.score += 30
+		}
+		if s.m&salePrice != 0 {
+			s.score += 15
+		}
+		if s.currency {
+			s.score += 12
+		}
+		if s.m&(tile|slide|popup) != 0 {
+			s.score -= 25
+		}
+		s.score -= min(letters(s.text), 20)
+		if p.title < 0 {
+			s.score -= int(s.i * 20 / n)
+			continue
+		}
+		if s.i > p.title {
+			s.score += 25 - min(25, int(s.i-p.title)/40)
+		} else {
+			s.score -= 5 + min(30, int(p.title-s.i)/20)
+		}
+		common := p.common(s.i, p.title)
+		size := p.nodes[common].end - common
+		switch {
+		case size < n/10:
+			s.score += 20
+		case size < n/4:
+			s.score += 10
+		}
+	}
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return list[order[a]].score > list[order[b]].score })
+	sorted := make([]spot, len(list))
+	for i, k := range order {
+		sorted[i] = list[k]
+	}
+	copy(list, sorted)
+}
+
+// common gives the lowest common ancestor.
+func (p *page) common(a, b int32) int32 {
+	for a > 0 && !p.contains(a, b) {
+		a = p.nodes[a].parent
+	}
+	return max(a, 0)
+}
+
+// minScore is the least score at which a sum is taken for the item's price.
+const minScore = 25
+
+// shown is the price that the page shows for its item.
+type shown struct {
+	now, was *spot
+	sure     bool // well above every other sum
+}
+
+// shownPrice picks the price and the struck-out price beside it.
+func (r *reader) shownPrice() shown {
+	list := r.money1
+	var out shown
+	for i := range list {
+		s := &list[i]
+		if s.score < minScore {
+			break
+		}
+		if s.was {
+			continue
+		}
+		if out.now == nil {
+			out.now, out.sure = s, s.score >= minScore+30
+		} else if s.amount != out.now.amount && out.now.score-s.score < 8 {
+			out.sure = false
+		}
+	}
+	if out.now == nil {
+		return out
+	}
+	for i := range list {
+		s := &list[i]
+		if s.was && s.amount > out.now.amount && s.m&(notThePrice|side) == 0 && s.group < 0 && r.near(s.i, out.now.i, 80) {
+			out.was = s
+			break
+		}
+	}
+	return out
+}
+
+// near reports whether two elements meet in a small part of the page.
+func (r *reader) near(a, b, size int32) bool {
+	c := r.p.common(a, b)
+	return r.p.nodes[c].end-c <= size
+}
+
+// decimalMark learns the decimal mark from the prices of the page: a separator
+// before exactly two digits at the end.
+func decimalMark(list []spot) rune {
+	var comma, stop int
+	for i := range list {
+		t := strings.TrimRightFunc(list[i].text, func(r rune) bool { return !unicode.IsDigit(r) })
+		if len(t) < 4 || !digits(t[len(t)-2:]) {
+			continue
+		}
+		switch c, _ := utf8.DecodeLastRuneInString(t[:len(t)-2]); c {
+		case ',':
+			comma++
+		case '.':
+			stop++
+		}
+	}
+	switch {
+	case comma > 0 && stop == 0:
+		return ','
+	case stop > 0 && comma == 0:
+		return '.'
+	}
+	return 0
+}

@@ -1,0 +1,121 @@
+package savedpage
+
+import (
+	"strings"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+
+	"counterfoil/parse/internal/phrase"
+	"counterfoil/parse/listing"
+)
+
+// stockWords are the words for availability. Common practice, no source.
+var stockWords = phrase.NewSet(
+	phrase.Of(listing.OutOfStock, "en", "out of stock, not in stock, no stock, currently unavailable, temporarily unavailable, not available, unavailable, no longer available, out-of-stock, notify me when, email me when, back in stock soon, item is unavailable, this listing has ended, listing ended"),
+	phrase.Of(listing.OutOfStock, "de", "nicht vorrätig, nicht auf lager, nicht lieferbar, nicht verfügbar, derzeit nicht, zurzeit nicht, momentan nicht, vergriffen, nicht mehr verfügbar, angebot beendet"),
+	phrase.Of(listing.OutOfStock, "fr", "rupture de stock, en rupture, indisponible, non disponible, plus disponible, stock épuisé"),
+	phrase.Of(listing.OutOfStock, "es", "sin stock, agotado, agotada, no disponible, sin existencias, fuera de stock"),
+	phrase.Of(listing.OutOfStock, "it", "non disponibile, esaurito, non in magazzino"),
+	phrase.Of(listing.OutOfStock, "pl", "brak w magazynie, niedostępny, niedostępna, chwilowo niedostępny, produkt niedostępny, wyprzedany, brak towaru"),
+	phrase.Of(listing.OutOfStock, "ru", "нет в наличии, отсутствует, распродано, нет на складе, сообщить о поступлении"),
+	phrase.Of(listing.OutOfStock, "zh", "缺货, 售罄, 无货, 暂无库存, 已下架, 補貨中, 到货通知"),
+	phrase.Of(listing.OutOfStock, "", "esgotado, indisponível, não disponível, vypredané, vyprodáno, nie je skladom, není skladem, nedostupné, ni na zalogi, nav pieejams, stoc epuizat, indisponibil, uitverkocht, niet op voorraad, slutsåld, udsolgt, loppuunmyyty, tükendi, 품절"),
+	phrase.Of(listing.SoldOut, "", "sold out, ausverkauft, verkauft, vendu, vendido, venduto, sprzedane, продано, 已售出"),
+	phrase.Of(listing.PreOrder, "", "pre-order, preorder, vorbestellen, vorbestellbar, précommande, précommander, preventa, reservar, preordine, przedsprzedaż, предзаказ, 预售, 预订"),
+	phrase.Of(listing.BackOrder, "", "back order, backorder, on backorder, available on order, auf bestellung, sur commande, bajo pedido, su ordinazione, na zamówienie, под заказ, 订货"),
+	phrase.Of(listing.LimitedStock, "", "low stock, only a few left, limited availability, wenige verfügbar, stock limité, últimas unidades"),
+	phrase.Of(listing.InStock, "en", "in stock, available now, available for delivery, available online, available to order, ready to ship, in-stock, ships today, ships within, available"),
+	phrase.Of(listing.InStock, "de", "auf lager, vorrätig, sofort lieferbar, lieferbar, verfügbar, sofort verfügbar, am lager"),
+	phrase.Of(listing.InStock, "fr", "en stock, disponible, en magasin"),
+	phrase.Of(listing.InStock, "es", "en stock, hay existencias, en existencia, disponible"),
+	phrase.Of(listing.InStock, "it", "disponibile, disponibilità immediata, in magazzino"),
+	phrase.Of(listing.InStock, "pl", "w magazynie, dostępny, dostępna, na stanie, od ręki"),
+	phrase.Of(listing.InStock, "ru", "в наличии, есть в наличии, на складе"),
+	phrase.Of(listing.InStock, "zh", "有货, 现货, 有库存"),
+	phrase.Of(listing.InStock, "", "em stock, em estoque, disponível, skladom, skladem, na sklade, na zalogi, ir noliktavā, pieejams, în stoc, in stoc, op voorraad, i lager, på lager, varastossa, stokta, raktáron, 재고 있음"),
+)
+
+// buyWords stand on the button that buys.
+var buyWords = phrase.NewSet(
+	phrase.Of(true, "", `add to cart, add to basket, add to bag, add to trolley, buy now, buy it now, purchase, place bid, make offer, buy tickets,
+		in den warenkorb, in den einkaufswagen, jetzt kaufen, sofort kaufen, kaufen, in den korb,
+		ajouter au panier, acheter, ajouter au sac, achat immédiat, añadir al carrito, añadir a la cesta, agregar al carrito, comprar, comprar ahora, añadir,
+		aggiungi al carrello, acquista, compra, compralo subito, dodaj do koszyka, do koszyka, kup teraz, kup, kupuję,
+		в корзину, купить, добавить в корзину, заказать, 加入购物车, 立即购买, 加入購物車, 购买, 立即訂購, 直接購買,
+		adicionar ao carrinho, adicionar, adicionar ao cesto, do košíka, do košíku, vložiť do košíka, kúpiť, koupit, v košarico, dodaj v košarico, kupi,
+		pievienot grozam, ielikt grozā, pirkt, adaugă în coș, adauga in cos, in winkelwagen, lägg i varukorgen, köp, läg i kurv, læg i kurv, ostoskoriin, lisää ostoskoriin,
+		sepete ekle, kosárba, 구매하기, 장바구니, הוסף לסל, הוספה לסל`),
+)
+
+// stock reads the availability from wording: parts named after stock, the
+// button that buys, short texts near the heading.
+func (r *reader) stock() {
+	p := r.p
+	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup | slide
+	near := 0
+	for i := range p.nodes {
+		x := &p.nodes[i]
+		switch {
+		case x.ctx&(outside&^(basket|popup)) != 0:
+		case x.n.Type == html.ElementNode:
+			r.stockElement(int32(i))
+		case x.n.Type == html.TextNode && x.ctx&outside == 0 && p.title >= 0 && int32(i) > p.title && near < 400:
+			if len(x.n.Data) > 80 {
+				continue
+			}
+			if s := strings.TrimSpace(x.n.Data); len(s) > 3 || len(s) > 1 && s[0] >= 0x80 {
+				near++
+				r.stockText(int32(i), s, trustPage-50-near/20)
+			}
+		}
+	}
+}
+
+func (r *reader) stockElement(i int32) {
+	x := &r.p.nodes[i]
+	button := x.n.DataAtom == atom.Button || x.n.DataAtom == atom.Input && attr(x.n, "type") != "hidden" ||
+		(x.own&buyName != 0 || x.n.DataAtom == atom.A) && x.end-i < 12
+	switch {
+	case button:
+		text := firstOf(attr(x.n, "value"), r.p.text(i, 60), attr(x.n, "title"), attr(x.n, "aria-label"))
+		if text == "" || len(text) > 50 {
+			return
+		}
+		f := phrase.Fold(text)
+		if m, ok := buyWords.Find(f, 0); !ok || m.Start > 3 {
+			if x.own&stockName != 0 || x.n.DataAtom == atom.Button {
+				r.stockText(i, text, trustPage-40)
+			}
+			return
+		}
+		if hasAttr(x.n, "disabled") {
+			return
+		}
+		trust := trustLoose - 60
+		if x.own&buyName != 0 {
+			trust += 20
+		}
+		r.putStock(listing.InStock, i, text, trust, "the button that buys is offered")
+	case x.own&stockName != 0 && x.ctx&basket == 0:
+		if text := r.p.text(i, 121); text != "" && len(text) <= 120 {
+			r.stockText(i, text, trustPage)
+		}
+	}
+}
+
+func (r *reader) stockText(i int32, s string, trust int) {
+	m, ok := stockWords.Find(phrase.Fold(s), 0)
+	if !ok || m.Start > 40 {
+		return
+	}
+	if m.Value == listing.SoldOut && m.Start > 0 { // "12 sold" tells of earlier sales
+		return
+	}
+	r.putStock(m.Value, i, s, trust, "")
+}
+
+func (r *reader) putStock(word string, i int32, raw string, trust int, why string) {
+	e := r.element(i)
+	r.put(candidate{name: listing.Availability, raw: raw, value: word, source: srcPage, path: r.p.path(e), node: e, trust: trust, why: why})
+}

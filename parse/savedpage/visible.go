@@ -1,0 +1,331 @@
+package savedpage
+
+import (
+	"strings"
+	"unicode"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+
+	"counterfoil/parse/listing"
+)
+
+// pickTitle finds the heading of the item: the first-level heading that is
+// most like the page's title, else another heading that repeats the title.
+func (r *reader) pickTitle() {
+	p := r.p
+	names := []string{r.facts.ogTitle, r.facts.title}
+	best, at := -1.0, int32(-1)
+	for i := range p.nodes {
+		rank := 0.0
+		switch x := &p.nodes[i]; {
+		case x.n.Type != html.ElementNode || x.own&hidden != 0:
+			continue
+		case x.n.DataAtom == atom.H1:
+			rank = 1
+		case x.own&titleName != 0 && x.end-int32(i) < 30:
+			rank = 0.2
+		case x.n.DataAtom == atom.H2:
+			rank = 0.1
+		default:
+			continue
+		}
+		text := p.text(int32(i), 400)
+		if len(text) < 3 {
+			continue
+		}
+		like := 0.0
+		for _, n := range names {
+			like = max(like, likeness(text, n))
+		}
+		if rank < 1 && like < 0.6 {
+			continue
+		}
+		if s := rank + 2*like; s > best {
+			best, at = s, int32(i)
+		}
+	}
+	p.title = at
+	if at >= 0 {
+		r.heading = p.text(at, 400)
+		r.put(candidate{name: listing.Title, raw: r.heading, source: srcPage, path: p.path(at), node: at, trust: trustMeta + 50})
+	}
+	if t := r.facts.title; t != "" {
+		r.put(candidate{name: listing.Title, raw: t, source: srcMeta, path: "title", node: r.facts.nodes["title"], trust: trustPage})
+	}
+}
+
+// pairs reads labels with their values, however the page sets them: definition
+// lists, two-column tables, lists, "Label: value" lines. A label is a text of
+// its own or the part of a text before a colon; its value is the rest of the
+// text or the text of the next neighbour.
+func (r *reader) pairs() {
+	p := r.p
+	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup
+	for i := range p.nodes {
+		x := &p.nodes[i]
+		if x.n.Type != html.TextNode || len(x.n.Data) > 400 || x.ctx&outside != 0 {
+			continue
+		}
+		s := strings.TrimSpace(x.n.Data)
+		if len(s) < 2 || len(s) > 300 {
+			continue
+		}
+		r.pair(int32(i), s)
+	}
+}
+
+func (r *reader) pair(i int32, s string) {
+	label, rest, colon := cutColon(s)
+	if len(label) > maxLabel {
+		return
+	}
+	name, ok := labelField(label)
+	switch {
+	case ok && strings.TrimSpace(rest) != "":
+		r.putPair(name, squeeze(rest), i, trustLabel)
+	case ok:
+		parent := r.p.tag(r.p.nodes[i].parent)
+		if !colon && (parent == atom.A || parent == atom.Button || parent == atom.Option || parent == atom.P) {
+			return
+		}
+		value, at := r.neighbour(i)
+		if _, another := labelField(value); another || value == "" {
+			return
+		}
+		trust := trustLabel
+		if !colon && parent != atom.Th && parent != atom.Dt && parent != atom.Td {
+			trust -= 60
+		}
+		r.putPair(name, value, at, trust)
+	case !colon:
+		r.prefixed(i, s)
+	}
+}
+
+func cutColon(s string) (label, rest string, colon bool) {
+	if i := strings.IndexAny(s, ":："); i >= 0 {
+		_, size := firstRune(s[i:])
+		return s[:i], s[i+size:], true
+	}
+	return s, "", false
+}
+
+func firstRune(s string) (rune, int) {
+	for i, r := range s {
+		_ = i
+		return r, len(string(r))
+	}
+	return 0, 0
+}
+
+// prefixed reads "Art.-Nr. 4711" and "Sold by Acme": a label that a number or,
+// for a seller, a name follows without a colon.
+func (r *reader) prefixed(i int32, s string) {
+	if len(s) > 80 {
+		return
+	}
+	for k, c := range s {
+		if c != ' ' && c != '#' && c != '\u00a0' || k == 0 {
+			continue
+		}
+		name, ok := labelField(s[:k])
+		if !ok {
+			continue
+		}
+		rest := strings.TrimSpace(strings.TrimLeft(s[k:], " #\u00a0."))
+		switch name {
+		case listing.SKU, listing.PartNumber, listing.GTIN, listing.ListingID, listing.SerialNumber:
+			if strings.ContainsAny(rest, "0123456789") && !strings.Contains(rest, " ") {
+				r.putPair(name, rest, i, trustLabel-20)
+				return
+			}
+		case listing.Seller:
+			if strings.Contains(strings.TrimSpace(s[:k]), " ") && len(rest) < 60 {
+				r.putPair(name, rest, i, trustLabel-40)
+				return
+			}
+		}
+	}
+}
+
+// neighbour gives the text that follows node i: the next sibling with text, of
+// the node or of an ancestor that holds nothing else.
+func (r *reader) neighbour(i int32) (string, int32) {
+	p := r.p
+	x := i
+	for up := 0; up < 4; up++ {
+		parent := p.nodes[x].parent
+		if parent < 0 {
+			return "", 0
+		}
+		for j := p.nodes[x].end; j < p.nodes[parent].end; j = p.nodes[j].end {
+			y := &p.nodes[j]
+			if y.n.Type == html.CommentNode || y.own&(hidden|noText) != 0 {
+				continue
+			}
+			text := ""
+			if y.n.Type == html.TextNode {
+				text = squeeze(y.n.Data)
+			} else if y.n.Type == html.ElementNode {
+				text = p.text(j, 400)
+			}
+			text = strings.TrimLeft(text, ":： \u00a0")
+			if text != "" {
+				return text, j
+			}
+		}
+		if p.nodes[parent].n.DataAtom == atom.Tr || p.nodes[parent].n.DataAtom == atom.Ul || isBody(p.nodes[parent].n) {
+			return "", 0
+		}
+		if text := p.text(parent, 80); len(text) > len(strings.TrimSpace(p.nodes[i].n.Data))+3 {
+			return "", 0 // something else stands before the label
+		}
+		x = parent
+	}
+	return "", 0
+}
+
+func isBody(n *html.Node) bool { return n.DataAtom == atom.Body || n.DataAtom == atom.Html }
+
+// pairLimit bounds the values of short fields: a longer text is not meant.
+var pairLimit = map[listing.Name]int{
+	listing.Brand: 60, listing.Model: 80, listing.SKU: 50, listing.PartNumber: 60, listing.GTIN: 40, listing.ListingID: 40,
+	listing.Seller: 80, listing.SerialNumber: 60, listing.Condition: 80, listing.CountryOfOrigin: 60, listing.Price: 60,
+	listing.PriceWas: 60, listing.Availability: 80, listing.QuantityAvailable: 40, listing.SellerLocation: 120,
+	listing.ShipsFrom: 120, listing.MinimumOrder: 40, listing.LotQuantity: 40, listing.SellerFeedback: 60,
+	listing.SellerFeedbackCount: 40, listing.SellerSince: 40, listing.DateCode: 40, listing.UnitType: 80,
+	listing.CoreDeposit: 60, listing.Shipping: 120, listing.Contact: 80,
+}
+
+func (r *reader) putPair(name listing.Name, value string, i int32, trust int) {
+	value = strings.TrimSpace(value)
+	if limit, ok := pairLimit[name]; ok && len(value) > limit {
+		return
+	}
+	switch name {
+	case listing.SKU, listing.PartNumber, listing.GTIN, listing.ListingID:
+		if strings.Count(value, " ") > 4 {
+			return
+		}
+	case listing.Price, listing.PriceWas, listing.Shipping, listing.CoreDeposit:
+		if !strings.ContainsAny(value, "0123456789") && name != listing.Shipping {
+			return
+		}
+		if name == listing.Price && r.p.nodes[i].ctx&(notThePrice|struck|oldPrice) != 0 {
+			return
+		}
+		trust -= 30
+	case listing.Description:
+		trust -= 100
+	}
+	r.put(candidate{name: name, raw: value, source: srcPage, path: r.p.path(r.element(i)), node: r.element(i), trust: trust})
+}
+
+// element gives the element of a text node, and an element itself.
+func (r *reader) element(i int32) int32 {
+	if r.p.nodes[i].n.Type == html.ElementNode || r.p.nodes[i].parent < 0 {
+		return i
+	}
+	return r.p.nodes[i].parent
+}
+
+// named reads elements whose class says what they hold.
+func (r *reader) named() {
+	p := r.p
+	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup
+	best := int32(-1)
+	bestLen := 0
+	for i := range p.nodes {
+		x := &p.nodes[i]
+		if x.n.Type != html.ElementNode || x.ctx&outside != 0 || x.own&(brandName|sellerName|skuName|descName) == 0 {
+			continue
+		}
+		at := int32(i)
+		small := x.end-at < 12
+		switch {
+		case x.own&descName != 0 && p.title >= 0 && !p.contains(at, p.title):
+			if text := p.text(at, 4000); len(text) > bestLen+bestLen/4 {
+				best, bestLen = at, len(text)
+			}
+		case x.own&brandName != 0 && small:
+			r.putNamed(listing.Brand, at, 60)
+		case x.own&skuName != 0 && small:
+			r.putNamed(listing.SKU, at, 40)
+		case x.own&sellerName != 0 && small:
+			r.putNamed(listing.Seller, at, 60)
+		}
+	}
+	if best >= 0 && bestLen > 20 {
+		r.put(candidate{name: listing.Description, raw: p.lines(best, 8000), source: srcPage, path: p.path(best), node: best, trust: trustMeta + 20})
+	}
+}
+
+func (r *reader) putNamed(name listing.Name, i int32, limit int) {
+	text := r.p.text(i, limit+1)
+	if text == "" && name == listing.Brand {
+		r.p.elements(i, func(_ int32, n *html.Node) { // a brand shown as its mark
+			if n.DataAtom == atom.Img {
+				text = squeeze(attr(n, "alt"))
+			}
+		})
+	}
+	if text == "" || len(text) > limit || strings.ContainsAny(text, "?!") {
+		return
+	}
+	label, rest, colon := cutColon(text)
+	if field, ok := labelField(label); ok {
+		if !colon || field != name {
+			return
+		}
+		text = strings.TrimSpace(rest)
+	}
+	if name == listing.SKU && (!strings.ContainsAny(text, "0123456789") || strings.Contains(text, " ")) {
+		return
+	}
+	r.put(candidate{name: name, raw: text, source: srcPage, path: r.p.path(i), node: i, trust: trustPage})
+}
+
+// likeness compares two texts by their words, 0 to 1: the share of the shorter
+// text's words that the other has, a little less when the other is much longer.
+func likeness(a, b string) float64 {
+	x, y := wordSet(a), wordSet(b)
+	if len(x) == 0 || len(y) == 0 {
+		return 0
+	}
+	if len(x) > len(y) {
+		x, y = y, x
+	}
+	common := 0
+	for w := range x {
+		if y[w] {
+			common++
+		}
+	}
+	share := float64(common) / float64(len(x))
+	return share * (0.8 + 0.2*float64(len(x))/float64(len(y)))
+}
+
+// wordSet gives the words of a text; each Han, Kana or Hangul letter is one.
+func wordSet(s string) map[string]bool {
+	set := map[string]bool{}
+	start := -1
+	s = strings.ToLower(clip(s, 600))
+	for i, c := range s {
+		word := unicode.IsLetter(c) || unicode.IsDigit(c)
+		single := word && c > 0x2e80
+		if start >= 0 && (!word || single) {
+			set[s[start:i]] = true
+			start = -1
+		}
+		if single {
+			set[string(c)] = true
+		} else if word && start < 0 {
+			start = i
+		}
+	}
+	if start >= 0 {
+		set[s[start:]] = true
+	}
+	return set
+}

@@ -1,0 +1,158 @@
+package savedpage
+
+import (
+	"strings"
+	"unicode"
+
+	"golang.org/x/net/html/atom"
+)
+
+// mark is what the name of an element, its class or its heading says about
+// the part of the page it holds.
+type mark uint32
+
+const (
+	hidden     mark = 1 << iota
+	ariaHidden      // hidden from assistive software: often a picture of a price
+	noText          // script, style: no text for the reader
+	struck          // struck-out text
+	oldPrice        // names an earlier or a recommended price
+	priceName       // names a price
+	salePrice       // names the price in force among several
+	unitPrice       // price per kilogram, litre, metre
+	shipping        // delivery cost
+	instalment      // monthly rates, financing
+	saving          // the amount saved
+	side            // other items than the page's own
+	chrome          // header, navigation, footer
+	basket          // the buyer's basket
+	review          // opinions of buyers
+	crumbs          // breadcrumb trail
+	gallery         // pictures of the item
+	thumb           // small copies
+	decor           // logos, icons, badges
+	slide           // carousel, which may show the item or others
+	skuName         // names an item number
+	sellerName      // names the seller
+	brandName       // names the brand
+	stockName       // names the availability
+	buyName         // the button that buys
+	descName        // describes the item
+	mainName        // names the main part: "product detail"
+	popup           // dialog over the page
+	tile            // one of several items: card, tile
+	titleName       // names the item's title
+)
+
+const (
+	// wholePage are marks that mean nothing on an element that holds the item.
+	wholePage = side | slide | chrome | basket | review | popup | tile | oldPrice | shipping | instalment |
+		unitPrice | saving | decor | thumb | crumbs
+	// notInherited are marks of the element itself only.
+	notInherited = priceName | salePrice | skuName | sellerName | brandName | stockName | buyName | mainName | titleName
+	// notThePrice are places where a sum is not the price of the item.
+	notThePrice = shipping | instalment | unitPrice | saving | chrome | basket | review | crumbs | noText
+)
+
+var tagMarks = map[atom.Atom]mark{
+	atom.Script: noText, atom.Style: noText, atom.Template: noText, atom.Noscript: noText,
+	atom.S: struck, atom.Strike: struck, atom.Del: struck,
+	atom.Nav: chrome, atom.Footer: chrome, atom.Iframe: noText, atom.Svg: noText,
+	atom.Textarea: noText, atom.Head: noText, atom.Select: 0,
+}
+
+// nameWords are words of class names, ids and test hooks. Common practice of
+// shop templates, no source.
+var nameWords = wordTable(map[mark]string{
+	priceName: `price prices pricing preis preise prix precio precios preco precos prezzo prezzi cena ceny cene
+		cijena pris prijs hinta kaina ar pret fiyat harga price-box pricebox amount money prc`,
+	oldPrice: `old oldprice was wasprice before strike striked strikethrough linethrough crossed crossedout rrp msrp uvp
+		listprice retailprice previous previousprice statt streich streichpreis alt altpreis ancien anterior antes stara
+		staracena barre overline regularprice compareprice compareatprice originalprice normalprice ordinaryprice
+		superseded rrpprice prixbarre pricebefore beforeprice priceold pricewas pricelist`,
+	salePrice: `sale special specialprice current currentprice actual final finalprice now nowprice promo promoprice
+		ourprice saleprice sellingprice buynow discounted newprice salesprice aktuell actualprice pricenow pricecurrent`,
+	unitPrice:  `unitprice perunit priceperunit baseprice grundpreis unitofmeasure`,
+	shipping:   `shipping shipment delivery deliver versand lieferung livraison envio envios dostawa dostavka spedizione postage freight`,
+	instalment: `installment installments instalment instalments finance financing monthly rate rates rata raty raten credit credito leasing klarna cuotas cuota parcela parcelas payin`,
+	saving:     `saving savings save saved discount-amount youssave ersparnis economie ahorro rabatt discountpercent cashback loyalty points bonus`,
+	side: `related similar recommend recommends recommended recommendation recommendations recommender recs upsell upselling
+		crosssell crossselling crosssale alsobought alsoviewed alsolike sponsored recently recent recentlyviewed suggestion
+		suggestions suggested alternatives alternative accessories accessory complementary youmaylike lastviewed viewed
+		bestseller bestsellers advert adverts advertisement ads bundle bundles lookalike completethelook completelook
+		aehnliche aehnlich zubehoer empfehlungen similaires similares podobne rekomendacje crossell promoted`,
+	chrome:  `header footer nav navbar navigation menu sitemap topbar megamenu subnav masthead`,
+	basket:  `cart minicart basket warenkorb panier carrito koszyk kosik checkout minibasket`,
+	review:  `review reviews rating ratings comment comments bewertung bewertungen questions answers`,
+	crumbs:  `breadcrumb breadcrumbs crumb crumbs`,
+	gallery: `gallery galleria galerie media zoom mainimage productimage productimages imageviewer photos pictures mediagallery`,
+	thumb:   `thumb thumbs thumbnail thumbnails`,
+	decor:   `logo logos icon icons badge badges payment payments flag flags social avatar sprite emoji`,
+	slide:   `carousel slider swiper slick slideshow owl splide glide flickity`,
+	skuName: `sku articlenumber artnr artikelnummer productcode itemnumber itemno productid prodid modelnumber
+		reference productreference catalognumber kod productno articleno`,
+	sellerName: `seller sellername merchant vendor vendorname shopname storename verkaeufer vendeur vendedor sprzedawca soldby`,
+	brandName:  `brand brandname marke marque marca marka manufacturer hersteller producer vendorbrand`,
+	stockName:  `stock availability available instock outofstock verfuegbarkeit disponibilite disponibilidad lager inventory soldout unavailable`,
+	buyName:    `buybox addtocart addtobasket buybutton addcart buy purchase addtobag tocart`,
+	descName:   `description beschreibung descripcion longdescription productdescription opis`,
+	mainName:   `productdetail productdetails productpage pdp productview productmain productinfo product-essential maincontent iteminfo`,
+	popup:      `modal popup dialog lightbox overlay tooltip offcanvas drawer`,
+	tile:       `tile card teaser`,
+	titleName:  `title productname producttitle itemtitle heading`,
+})
+
+func wordTable(m map[mark]string) map[string]mark {
+	t := map[string]mark{}
+	for k, s := range m {
+		for _, w := range strings.Fields(s) {
+			t[strings.ReplaceAll(w, "-", "")] |= k
+		}
+	}
+	return t
+}
+
+// nameMarks splits a class attribute into words ("productPrice old-price" is
+// product, price, old, price) and looks up each word, each pair and each
+// whole name.
+func nameMarks(s string) mark {
+	var m mark
+	for _, name := range strings.Fields(s) {
+		var prev string
+		var whole strings.Builder
+		for _, w := range nameParts(name) {
+			m |= nameWords[w]
+			if prev != "" {
+				m |= nameWords[prev+w]
+			}
+			whole.WriteString(w)
+			prev = w
+		}
+		m |= nameWords[whole.String()]
+	}
+	if m&oldPrice != 0 && m&priceName != 0 {
+		m &^= salePrice
+	}
+	return m
+}
+
+func nameParts(s string) []string {
+	var out []string
+	start := -1
+	var last rune
+	for i, r := range s {
+		letter := unicode.IsLetter(r)
+		if start >= 0 && (!letter || unicode.IsUpper(r) && unicode.IsLower(last)) {
+			out = append(out, strings.ToLower(s[start:i]))
+			start = -1
+		}
+		if letter && start < 0 {
+			start = i
+		}
+		last = r
+	}
+	if start >= 0 {
+		out = append(out, strings.ToLower(s[start:]))
+	}
+	return out
+}
