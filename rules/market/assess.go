@@ -104,7 +104,7 @@ func (x *Index) judge(a *Assessment, m *market) {
 		a.LowOutlier = a.LowRatio && a.Scored && a.Score <= -x.s.Score
 	}
 	a.BelowReference = a.Reference != nil && a.RatioToReference <= x.s.ReferenceRatio+tolerance
-	a.LowerGroup = m.groups != nil && math.Log(a.Price.Float()) < m.cut && !x.vindicated(m)
+	a.LowerGroup = m.groups != nil && math.Log(a.Price.Float()) < m.cut-tolerance && !x.vindicated(m)
 	a.UnderMain = a.Main != nil && a.MainRatio <= x.s.MainRatio+tolerance && a.MainScore <= -x.s.MainScore &&
 		(a.Reference == nil || x.tooLow(a.Reference, a.RatioToReference))
 	a.Normal = (a.Band == BandWeak || a.Band == BandFull) && a.Widened == "" &&

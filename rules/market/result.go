@@ -133,6 +133,6 @@ type Assessment struct {
 }
 
 // Raised reports whether the price by itself is a reason to look.
-func (a *Assessment) Raised() bool {
+func (a Assessment) Raised() bool {
 	return a.LowOutlier || a.BelowReference || a.LowerGroup || a.UnderMain
 }

@@ -11,6 +11,10 @@ type Gap struct {
 	Lower, Upper int     // how many values are under and over it
 }
 
+// equal is the relative difference under which two widths count as the same, so
+// that rounding does not choose between them.
+const equal = 1e-9
+
 // LargestGap finds the widest step that has at least side values on each side,
 // the lowest of equally wide ones; side under 1 counts as 1. The zero Gap means
 // that there is none: fewer than 2 side values, or all equal.
@@ -19,7 +23,7 @@ func (s Sample) LargestGap(side int) Gap {
 	var best Gap
 	n := s.Len()
 	for i := side; i <= n-side; i++ {
-		if width := s.At(i) - s.At(i-1); width > best.Width {
+		if width := s.At(i) - s.At(i-1); width > best.Width*(1+equal) {
 			best = Gap{Width: width, Lower: i, Upper: n - i}
 		}
 	}
@@ -40,7 +44,7 @@ func (s Sample) ShortestHalf() (from, to int) {
 	}
 	h := min(n/2+1, n)
 	for i := 1; i+h <= n; i++ {
-		if s.At(i+h-1)-s.At(i) <= s.At(from+h-1)-s.At(from) {
+		if s.At(i+h-1)-s.At(i) <= (s.At(from+h-1)-s.At(from))*(1+equal) {
 			from = i
 		}
 	}
@@ -52,11 +56,11 @@ func (s Sample) Mean(from, to int) float64 {
 	if to < from {
 		return math.NaN()
 	}
-	sum := 0.0
+	first, sum := s.At(from), 0.0 // equal values have exactly their own mean
 	for i := from; i <= to; i++ {
-		sum += s.At(i)
+		sum += s.At(i) - first
 	}
-	return sum / float64(to-from+1)
+	return first + sum/float64(to-from+1)
 }
 
 // UpperMAD is the median of x - centre over the values not under centre, in the
@@ -65,9 +69,10 @@ func (s Sample) Mean(from, to int) float64 {
 // value is over the centre.
 func (s Sample) UpperMAD(centre float64) float64 {
 	n := s.Len()
-	first := sort.Search(n, func(i int) bool { return s.At(i) >= centre })
+	edge := centre - 1e-12*math.Abs(centre) // a value that only rounding puts below counts
+	first := sort.Search(n, func(i int) bool { return s.At(i) >= edge })
 	if first == n {
 		return 0
 	}
-	return middle(n-first, func(i int) float64 { return s.At(first+i) - centre })
+	return max(0, middle(n-first, func(i int) float64 { return s.At(first+i) - centre }))
 }
