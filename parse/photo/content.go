@@ -8,8 +8,9 @@ const scan = 64
 const (
 	frameTolerance = 8 * lumaUnit // how much a line of a frame may vary
 	frameMost      = 13           // scan lines, a fifth of the side
-	frameShare     = 60           // percent of the line inside that must differ
-	frameRounds    = 2            // a frame within a frame
+	frameShare     = 60           // see frame, percent
+	frameLesser    = 20
+	frameRounds    = 2 // a frame within a frame
 
 	contentLoss  = 100 // one part in this many of the content may lie outside, per side
 	contentLeast = 8 * lumaUnit
@@ -24,7 +25,8 @@ func (m *lumaMap) content() area {
 	a := m.whole()
 	for range frameRounds {
 		g := m.sample(a, scan)
-		inner := cut(a, frame(g, down), frame(g, up), frame(g, right), frame(g, left))
+		top, bottom, left, right := frame(g)
+		inner := cut(a, top, bottom, left, right)
 		if inner == a {
 			break
 		}
@@ -44,16 +46,38 @@ func cut(a area, top, bottom, left, right int64) area {
 // direction gives the k-th value of the i-th line counted from one side.
 type direction func(g []int64, i, k int) int64
 
-func down(g []int64, i, k int) int64  { return g[i*scan+k] }
-func up(g []int64, i, k int) int64    { return g[(scan-1-i)*scan+k] }
-func right(g []int64, i, k int) int64 { return g[k*scan+i] }
-func left(g []int64, i, k int) int64  { return g[k*scan+scan-1-i] }
+func downward(g []int64, i, k int) int64  { return g[i*scan+k] }
+func upward(g []int64, i, k int) int64    { return g[(scan-1-i)*scan+k] }
+func rightward(g []int64, i, k int) int64 { return g[k*scan+i] }
+func leftward(g []int64, i, k int) int64  { return g[k*scan+scan-1-i] }
 
-// frame measures a frame of one colour along a side, in 1/fraction of a line.
-// The lines of a frame are uniform, and along most of its length the picture
-// sets in at once; a margin around an object is uniform too, but the object is
-// met by a small part of the line only.
-func frame(g []int64, at direction) int64 {
+// band is a stretch of uniform lines along a side.
+type band struct {
+	colour int64
+	depth  int64 // in 1/fraction of a line
+	share  int   // percent of its length along which something else sets in at once
+}
+
+// frame measures the frame around a picture. Along a frame the picture sets in
+// at once nearly everywhere; a margin around an object is uniform too, but the
+// object is met by a small part of the line only. Where one side is a frame, a
+// lesser share is enough for the other sides in the same colour.
+func frame(g []int64) (top, bottom, left, right int64) {
+	sides := [4]band{uniformBand(g, downward), uniformBand(g, upward), uniformBand(g, rightward), uniformBand(g, leftward)}
+	surest := slices.MaxFunc(sides[:], func(a, b band) int { return a.share - b.share })
+	if surest.share < frameShare {
+		return 0, 0, 0, 0
+	}
+	var depth [4]int64
+	for i, s := range sides {
+		if s.share >= frameShare || s.share >= frameLesser && abs(s.colour-surest.colour) <= frameTolerance {
+			depth[i] = s.depth
+		}
+	}
+	return depth[0], depth[1], depth[2], depth[3]
+}
+
+func uniformBand(g []int64, at direction) band {
 	first := make([]int64, scan)
 	for k := range first {
 		first[k] = at(g, 0, k)
@@ -65,7 +89,7 @@ func frame(g []int64, at direction) int64 {
 		lines++
 	}
 	if lines == 0 || lines > frameMost {
-		return 0
+		return band{}
 	}
 	// The last line may be half frame, half picture.
 	different, mixed := 0, int64(0)
@@ -77,10 +101,10 @@ func frame(g []int64, at direction) int64 {
 		different++
 		mixed += min(max((at(g, lines, k)-colour)*fraction/far, 0), fraction)
 	}
-	if different*100 < scan*frameShare {
-		return 0
+	if different == 0 {
+		return band{}
 	}
-	return int64(lines+1)*fraction - mixed/int64(different)
+	return band{colour: colour, depth: int64(lines+1)*fraction - mixed/int64(different), share: different * 100 / scan}
 }
 
 func uniform(g []int64, at direction, line int, colour int64) bool {

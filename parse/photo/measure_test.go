@@ -37,7 +37,7 @@ var changes = []change{
 	{"JPEG quality 95", "-quality 95", .99, .99},
 	{"JPEG quality 60", "-quality 60", .99, .99},
 	{"JPEG quality 30", "-quality 30", .99, .99},
-	{"gamma 0.7", "-gamma 0.7 -quality 85", .99, .99},
+	{"gamma 0.7", "-gamma 0.7 -quality 85", .97, .99},
 	{"gamma 1.4", "-gamma 1.4 -quality 85", .99, .99},
 	{"contrast", "-sigmoidal-contrast 4x50%% -quality 85", .99, .95},
 	{"brighter", "-brightness-contrast 10x0 -quality 85", .99, .95},
