@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"counterfoil/parse/listing"
 	"counterfoil/rules/robust"
 )
 
@@ -22,7 +23,7 @@ func (x *Index) Assess(number int) Assessment {
 	}
 	o := &x.offers[i]
 	a.Key = Key{o.Part, o.Unit, o.Condition, o.Claim}
-	a.Excluded, a.Listed, a.Price, a.LowerBound = x.reason[i], o.Price, x.price[i], o.LowerBound
+	a.Excluded, a.Listed, a.Price, a.LowerBound = x.reason[i], o.Price, x.amount(i), o.LowerBound
 	if a.Excluded == "" {
 		a.Rate = x.rates[o.Price.Currency].used
 	}
@@ -39,13 +40,22 @@ func (x *Index) Assess(number int) Assessment {
 	a.Band = x.band(a.N)
 	a.Reference, a.Groups, a.Main, a.Dip = m.ref.use, m.groups, m.main, m.dip
 	if a.Excluded == "" {
-		x.measure(&a, v.sample)
-		x.judge(&a, m)
+		price := math.Log(a.Price.Float())
+		x.measure(&a, price, v.sample)
+		x.judge(&a, price, m)
 	} else if a.Reference != nil && a.Band != BandNone {
 		a.MedianToReference = a.Median.Float() / a.Reference.InCurrency.Float()
 	}
 	a.Warnings = x.listingNotes(&a, v, substitute, m)
 	return a
+}
+
+// amount is the offer's price in the run's currency, zero when it has none.
+func (x *Index) amount(i int32) listing.Amount {
+	if x.price[i] == 0 {
+		return listing.Amount{}
+	}
+	return listing.Amount{Minor: x.price[i], Currency: x.currency}
 }
 
 // others gives the prices the offer is compared with: its market's, or those of
@@ -73,19 +83,19 @@ func (x *Index) band(n int) Band {
 	return BandFull
 }
 
-// measure sets the numbers of an offer that has a price.
-func (x *Index) measure(a *Assessment, others robust.Sample) {
+// measure sets the numbers of an offer of the given log price.
+func (x *Index) measure(a *Assessment, price float64, others robust.Sample) {
 	if a.Reference != nil {
 		a.RatioToReference = a.Price.Float() / a.Reference.InCurrency.Float()
 	}
 	if a.Main != nil {
-		a.MainRatio = math.Exp(math.Log(a.Price.Float()) - a.Main.centre)
-		a.MainScore = robust.ModifiedZ(math.Log(a.MainRatio), 0, a.Main.Scale)
+		a.MainRatio = math.Exp(price - a.Main.centre)
+		a.MainScore = robust.ModifiedZ(price, a.Main.centre, a.Main.Scale)
 	}
 	if a.Band == BandNone {
 		return
 	}
-	price, median := math.Log(a.Price.Float()), others.Median()
+	median := others.Median()
 	a.Ratio = math.Exp(price - median)
 	if a.Reference != nil {
 		a.MedianToReference = math.Exp(median) / a.Reference.InCurrency.Float()
@@ -98,13 +108,13 @@ func (x *Index) measure(a *Assessment, others robust.Sample) {
 
 // judge sets the verdicts. A listing that makes no claim to be genuine is no low
 // outlier of a wider group, since it may be honest aftermarket.
-func (x *Index) judge(a *Assessment, m *market) {
+func (x *Index) judge(a *Assessment, price float64, m *market) {
 	if a.Band != BandNone && (a.Widened == "" || a.Key.Claim == ClaimGenuine) {
 		a.LowRatio = a.Ratio <= x.s.Ratio+tolerance
 		a.LowOutlier = a.LowRatio && a.Scored && a.Score <= -x.s.Score
 	}
 	a.BelowReference = a.Reference != nil && a.RatioToReference <= x.s.ReferenceRatio+tolerance
-	a.LowerGroup = m.groups != nil && math.Log(a.Price.Float()) < m.cut-tolerance && !x.vindicated(m)
+	a.LowerGroup = m.groups != nil && price < m.cut-tolerance && !x.vindicated(m)
 	a.UnderMain = a.Main != nil && a.MainRatio <= x.s.MainRatio+tolerance && a.MainScore <= -x.s.MainScore &&
 		(a.Reference == nil || x.tooLow(a.Reference, a.RatioToReference))
 	a.Normal = (a.Band == BandWeak || a.Band == BandFull) && a.Widened == "" &&

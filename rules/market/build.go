@@ -6,7 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"counterfoil/parse/listing"
 	"counterfoil/rules/robust"
 )
 
@@ -19,7 +18,7 @@ type Index struct {
 	// Per offer: the price in the run's currency, why it is not compared, its
 	// market (-1: none) and the position of its seller group's price in the pool
 	// of that market and of the wider group (-1: not in it).
-	price     []listing.Amount
+	price     []int64 // minor units, 0: none
 	reason    []string
 	marketOf  []int32
 	place     []int32
@@ -58,7 +57,7 @@ func Build(offers []Offer, refs []Reference, rates *Rates, currency string, asOf
 	n := len(offers)
 	x := &Index{
 		s: s.orDefaults(), currency: currency, offers: offers,
-		price: make([]listing.Amount, n), reason: make([]string, n),
+		price: make([]int64, n), reason: make([]string, n),
 		marketOf: filled(n), place: filled(n), widePlace: filled(n),
 		byListing: make(map[int]int32, n), rates: map[string]conversion{},
 	}
@@ -134,7 +133,7 @@ func (x *Index) convert(i int32, rates *Rates, asOf time.Time) {
 	case price.Minor <= 0:
 		x.reason[i] = "price is under one minor unit of " + x.currency
 	default:
-		x.price[i] = price
+		x.price[i] = price.Minor
 	}
 }
 

@@ -40,9 +40,9 @@ func (x *Index) mainGroup(p *pool) *MainGroup {
 	from, to := p.sample.ShortestHalf()
 	centre := p.sample.Mean(from, to)
 	return &MainGroup{
-		N: to - from + 1, Low: p.prices[from], High: p.prices[to],
+		N: to - from + 1, Low: p.amount(from), High: p.amount(to),
 		Centre: listing.Amount{Minor: int64(math.Round(
-			float64(p.prices[from].Minor) * math.Exp(centre-p.sample.At(from)))), Currency: x.currency},
+			float64(p.prices[from]) * math.Exp(centre-p.sample.At(from)))), Currency: x.currency},
 		Scale:  max(p.sample.UpperMAD(centre)*robust.MADFactor(p.sample.Len()), x.s.MADFloor),
 		centre: centre,
 	}

@@ -15,12 +15,13 @@ import (
 // speak for a seller and pull the median towards the copies, and a mean is
 // nobody's price.
 type pool struct {
-	members []int32 // offers behind the prices and offers left out, by listing
-	reps    []int32 // the offer that stands for each group
-	sizes   []int32 // offers of each group
-	prices  []listing.Amount
-	sample  robust.Sample // natural logarithms of the prices
-	offers  int
+	members  []int32       // offers behind the prices and offers left out, by listing
+	reps     []int32       // the offer that stands for each group
+	sizes    []int32       // offers of each group
+	prices   []int64       // minor units of the run's currency
+	sample   robust.Sample // natural logarithms of the prices
+	offers   int
+	currency string
 	// lowerBounds and noSeller count the prices of which shipping or seller is
 	// unknown.
 	lowerBounds, noSeller int
@@ -43,7 +44,7 @@ func (x *Index) newPool(members, groups, place []int32) *pool {
 		}
 	}
 	byPrice := func(a, b int32) int {
-		return cmp.Or(cmp.Compare(x.price[a].Minor, x.price[b].Minor),
+		return cmp.Or(cmp.Compare(x.price[a], x.price[b]),
 			cmp.Compare(x.offers[a].Listing, x.offers[b].Listing))
 	}
 	slices.SortFunc(used, func(a, b int32) int {
@@ -66,11 +67,11 @@ func (x *Index) newPool(members, groups, place []int32) *pool {
 	slices.SortFunc(runs, func(a, b run) int { return byPrice(a.rep, b.rep) })
 
 	p := &pool{members: members, offers: len(used), reps: make([]int32, len(runs)),
-		sizes: make([]int32, len(runs)), prices: make([]listing.Amount, len(runs))}
+		sizes: make([]int32, len(runs)), prices: make([]int64, len(runs)), currency: x.currency}
 	logs := make([]float64, len(runs))
 	for i, r := range runs {
 		p.reps[i], p.sizes[i], p.prices[i] = r.rep, r.size, x.price[r.rep]
-		logs[i] = math.Log(p.prices[i].Float())
+		logs[i] = math.Log(p.amount(i).Float())
 		if x.offers[r.rep].LowerBound {
 			p.lowerBounds++
 		}
@@ -87,6 +88,10 @@ func (x *Index) newPool(members, groups, place []int32) *pool {
 	p.whole.k, p.whole.coverage = robust.MedianRanks(len(runs), x.s.Confidence)
 	p.without.k, p.without.coverage = robust.MedianRanks(len(runs)-1, x.s.Confidence)
 	return p
+}
+
+func (p *pool) amount(i int) listing.Amount {
+	return listing.Amount{Minor: p.prices[i], Currency: p.currency}
 }
 
 // view is a pool without the price at one position.
@@ -110,7 +115,7 @@ func (v view) at(i int) listing.Amount {
 	if i >= v.skip {
 		i++
 	}
-	return v.prices[i]
+	return v.amount(i)
 }
 
 // between is the median of prices i and j, which are neighbours or the same: an
@@ -142,7 +147,7 @@ func (v view) figures(floor float64) (f Figures, substitute bool) {
 	}
 	f.Median = v.between((n-1)/2, n/2)
 	f.MAD = v.sample.MAD()
-	f.Scale, substitute = v.sample.ScoreMAD(robust.MADFactor(n))
+	f.Scale, substitute = v.sample.ScoreMAD(f.MAD, robust.MADFactor(n))
 	if f.Scale > 0 {
 		f.Scale = max(f.Scale, floor)
 	}

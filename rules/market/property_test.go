@@ -78,7 +78,7 @@ func TestLeaveOneOutProperty(t *testing.T) {
 			if a.Scored {
 				mad := median.Spread * robust.MADFactor(a.N)
 				if mad == 0 {
-					mad, _ = robust.NewSample(logs).ScoreMAD(1)
+					mad, _ = robust.NewSample(logs).ScoreMAD(0, 1)
 				}
 				want := robust.ModifiedZ(math.Log(o.Price.Float()), median.Value, max(mad, .05))
 				require.InDelta(t, want, a.Score, 1e-9)

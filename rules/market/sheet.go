@@ -92,6 +92,6 @@ func (x *Index) entries(v view, place []int32) (included, excluded []Entry) {
 
 func (x *Index) entry(i int32, reason string) Entry {
 	o := &x.offers[i]
-	return Entry{Listing: o.Listing, Price: x.price[i], Listed: o.Price,
+	return Entry{Listing: o.Listing, Price: x.amount(i), Listed: o.Price,
 		LowerBound: o.LowerBound, SellerGroup: o.SellerGroup, Reason: reason}
 }

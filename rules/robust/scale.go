@@ -42,12 +42,12 @@ func ModifiedZ(x, median, mad float64) float64 {
 	return scoreFactor * (x - median) / mad
 }
 
-// ScoreMAD gives what ModifiedZ may divide by, in MAD units. That is the MAD
-// times factor; if the MAD is 0, the mean absolute deviation, scaled so that the
+// ScoreMAD gives what ModifiedZ may divide by, in MAD units, for a sample of the
+// given MAD. That is the MAD times factor; if the MAD is 0, the mean absolute deviation, scaled so that the
 // score becomes (x - median) / (1.253314 MeanAD), and then substitute is true.
 // It is 0 when all values are equal and for n 1, and NaN for n 0.
-func (s Sample) ScoreMAD(factor float64) (mad float64, substitute bool) {
-	if mad = s.MAD(); mad != 0 {
+func (s Sample) ScoreMAD(mad, factor float64) (score float64, substitute bool) {
+	if mad != 0 {
 		return mad * factor, false
 	}
 	return scoreFactor * meanFactor * s.MeanAbsDev(), true
@@ -62,7 +62,7 @@ func Scores(x []float64) ([]float64, Stat) {
 	if len(x) < 2 || math.IsNaN(median.Value) {
 		return nil, median
 	}
-	mad, substitute := NewSample(x).ScoreMAD(1)
+	mad, substitute := NewSample(x).ScoreMAD(median.Spread, 1)
 	if mad == 0 {
 		median.Warnings = append(median.Warnings, "all values are equal: no scores")
 		return nil, median
