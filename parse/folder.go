@@ -19,6 +19,7 @@ type folder struct {
 	// saved are the folders that may hold the page's files besides the one that
 	// a reference names: a user may have renamed page and folder.
 	saved []string
+	album *album
 }
 
 // savedSuffixes are what browsers add to a page's name for the folder with its
@@ -38,9 +39,9 @@ func pageOfFolder(dir string) string {
 	return ""
 }
 
-func folderOf(s *source) *folder {
+func folderOf(s *source, a *album) *folder {
 	dir := path.Dir(s.rel)
-	f := &folder{root: s.root, dir: dir, name: path.Dir(s.name)}
+	f := &folder{root: s.root, dir: dir, name: path.Dir(s.name), album: a}
 	base := path.Base(s.rel)
 	stem := strings.TrimSuffix(base, path.Ext(base))
 	for _, suffix := range savedSuffixes {
@@ -121,6 +122,7 @@ func (f *folder) open(rel string) (savedpage.Resource, error) {
 	full := path.Join(f.dir, rel)
 	// A link inside the folder is refused as well: what it points to may change
 	// after the capture.
+	s := &source{name: path.Join(f.name, rel), root: f.root, rel: full}
 	for at := full; at != "." && at != f.dir; at = path.Dir(at) {
 		info, err := f.root.Lstat(at)
 		if err != nil {
@@ -135,14 +137,16 @@ func (f *folder) open(rel string) (savedpage.Resource, error) {
 		if at == full && !info.Mode().IsRegular() {
 			return savedpage.Resource{}, savedpage.ErrNotSaved
 		}
-		if at == full && info.Size() > maxPhoto {
-			return savedpage.Resource{}, savedpage.ErrTooLarge
+		if at == full {
+			if s.size, s.modified = info.Size(), info.ModTime().UTC(); s.size > maxPhoto {
+				return savedpage.Resource{}, savedpage.ErrTooLarge
+			}
 		}
 	}
-	s := source{root: f.root, rel: full}
 	data, err := s.read(maxPhoto)
 	if err != nil {
 		return savedpage.Resource{}, err
 	}
-	return savedpage.Resource{File: path.Join(f.name, rel), Data: data}, nil
+	f.album.opened(s)
+	return savedpage.Resource{File: s.name, Data: data}, nil
 }

@@ -56,3 +56,12 @@ var All = []*Rule{
 	OffPlatform,
 	NoReturnsNew,
 }
+
+// IDs lists the IDs of all rules.
+func IDs() []string {
+	ids := make([]string, len(All))
+	for i, r := range All {
+		ids[i] = r.ID
+	}
+	return ids
+}

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"counterfoil/parse"
+	"counterfoil/parse/listing"
+	"counterfoil/report"
+	"counterfoil/report/workbook"
+	"counterfoil/rules"
+)
+
+type auditCmd struct {
+	intakeFlags
+	ruleFlags
+	Out string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
+}
+
+// Run reads the input, runs the rules and writes the report.
+func (c *auditCmd) Run(s *streams) error {
+	var l loader
+	intake := c.intakeFlags.options(&l)
+	opt := c.ruleFlags.options(&l, time.Now())
+	opt.Jobs = c.Jobs
+	if err := l.err(); err != nil {
+		return err
+	}
+	if err := checkOut(c.Out, c.Inputs); err != nil {
+		return err
+	}
+	bar := newProgress(s.err, c.Quiet)
+	intake.Progress = bar.step
+	batch, err := parse.Read(s.ctx, c.Inputs, intake)
+	bar.done()
+	if err != nil {
+		return err
+	}
+	bar.line("weighing %d listings", len(batch.Listings))
+	result, err := rules.Audit(s.ctx, batch.Listings, opt)
+	if err != nil {
+		return err
+	}
+	run := &report.Run{Version: version, RuleSetHash: report.RuleSetHash(rules.All, opt.Weights),
+		AsOf: opt.AsOf, AsOfGiven: c.AsOf != "", Inputs: c.Inputs, Out: c.Out, Settings: l.files,
+		Captures: batch.Captures, Problems: batch.Problems, ColumnMaps: columnMaps(batch.Columns)}
+	bar.line("writing the report to %s", c.Out)
+	if err := write(c.Out, result, run, batch); err != nil {
+		return err
+	}
+	if err := report.Summary(s.out, result, run, terminalWidth); err != nil {
+		return err
+	}
+	counts := report.CountsOf(run, result)
+	if counts.Unread() > 0 {
+		return exitError(exitPartial)
+	}
+	return nil
+}
+
+func write(dir string, result *rules.Result, run *report.Run, batch *parse.Batch) error {
+	return report.Write(dir,
+		report.File{Name: "suspects.xlsx", Write: func(w io.Writer) error {
+			return workbook.Write(w, result, run, workbook.Options{Dir: dir, Thumb: batch.Thumbnail})
+		}},
+		report.File{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, result) }},
+		report.File{Name: "run.json", Write: func(w io.Writer) error { return report.WriteRun(w, run, result) }},
+	)
+}
+
+// checkOut refuses to write into an input folder or over a file: input files
+// are never written to, and a report must not become input of the next run.
+func checkOut(out string, inputs []string) error {
+	if info, err := os.Stat(out); err == nil && !info.IsDir() {
+		return hinted{fmt.Errorf("%s is a file", out), "name a folder with --out"}
+	}
+	target, err := realPath(out)
+	if err != nil {
+		return err
+	}
+	for _, input := range inputs {
+		info, err := os.Stat(input)
+		if err != nil {
+			continue // the intake says so better
+		}
+		in, err := realPath(input)
+		if err != nil {
+			return err
+		}
+		if !info.IsDir() {
+			in = filepath.Dir(in)
+			if target != in {
+				continue
+			}
+		}
+		if rel, err := filepath.Rel(in, target); err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+			return hinted{fmt.Errorf("the report would be written into the input %s", input), "name another folder with --out"}
+		}
+	}
+	return nil
+}
+
+// realPath resolves links in the part of a path that exists.
+func realPath(name string) (string, error) {
+	abs, err := filepath.Abs(name)
+	if err != nil {
+		return "", err
+	}
+	for rest := ""; ; {
+		real, err := filepath.EvalSymlinks(abs)
+		if err == nil {
+			return filepath.Join(real, rest), nil
+		}
+		if !errors.Is(err, fs.ErrNotExist) || filepath.Dir(abs) == abs {
+			return "", err
+		}
+		abs, rest = filepath.Dir(abs), filepath.Join(filepath.Base(abs), rest)
+	}
+}
+
+func columnMaps(tables []parse.TableColumns) []report.ColumnMap {
+	var list []report.ColumnMap
+	for _, t := range tables {
+		for _, c := range t.Columns {
+			list = append(list, report.ColumnMap{File: t.File, Heading: c.Heading, Field: c.Field.String(), How: c.How})
+		}
+	}
+	return list
+}
+
+func isCurrency(code string) bool {
+	_, ok := listing.MinorUnits(code)
+	return ok
+}
+
+// printProblems writes problems to stderr, at most limit of them.
+func printProblems(w io.Writer, problems []listing.Problem, limit int) {
+	for i, p := range problems {
+		if i == limit {
+			fmt.Fprintf(w, "counterfoil: and %d more\n", len(problems)-limit)
+			return
+		}
+		fmt.Fprintf(w, "counterfoil: %s: %s\n", cmp.Or(string(p.Severity), "problem"), report.Visible(p.Error()))
+		if p.Hint != "" {
+			fmt.Fprintf(w, "counterfoil: hint: %s\n", p.Hint)
+		}
+	}
+}

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"sync"
+	"time"
+
+	"github.com/mattn/go-isatty"
+)
+
+// progress tells on stderr how far the intake is: a line that is written over
+// on a terminal, one plain line a stage elsewhere, nothing when quiet.
+type progress struct {
+	w        io.Writer
+	quiet    bool
+	terminal bool
+
+	mu    sync.Mutex
+	start time.Time
+	last  time.Time
+	drawn bool
+	total int
+}
+
+func newProgress(w io.Writer, quiet bool) *progress {
+	return &progress{w: w, quiet: quiet, terminal: isTerminal(w), start: time.Now()}
+}
+
+// redraw is the least time between two writings of the line.
+const redraw = 100 * time.Millisecond
+
+// step is called by the intake after each file, from several goroutines.
+func (p *progress) step(done, total int) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.total = total
+	if p.quiet || !p.terminal || time.Since(p.last) < redraw && done < total {
+		return
+	}
+	p.last = time.Now()
+	left := ""
+	if elapsed := time.Since(p.start); done > 0 && elapsed > time.Second {
+		rate := float64(done) / elapsed.Seconds()
+		left = fmt.Sprintf(", %.0f a second, %s left", rate, (time.Duration(float64(total-done)/rate) * time.Second).Round(time.Second))
+	}
+	fmt.Fprintf(p.w, "\r\x1b[Kreading: %d of %d files%s", done, total, left)
+	p.drawn = true
+}
+
+// done ends the intake's line.
+func (p *progress) done() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	switch {
+	case p.quiet:
+	case p.drawn:
+		fmt.Fprint(p.w, "\r\x1b[K")
+	case !p.terminal:
+		fmt.Fprintf(p.w, "counterfoil: read %d files\n", p.total)
+	}
+}
+
+// line says what the program does next.
+func (p *progress) line(format string, args ...any) {
+	if !p.quiet {
+		fmt.Fprintf(p.w, "counterfoil: "+format+"\n", args...)
+	}
+}
+
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}
+
+// terminalWidth is the number of columns the summary is fitted to.
+const terminalWidth = 100

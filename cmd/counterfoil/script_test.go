@@ -1,0 +1,63 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"counterfoil": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
+	})
+}
+
+// The scripts type the commands a user types and read what a user reads.
+// `exits N counterfoil …` demands the exit status; `hex FILE DIGITS` writes
+// bytes that a script cannot hold.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "../../fixtures/scripts",
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits, "hex": writeHex,
+		},
+		RequireExplicitExec: true,
+	})
+}
+
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits N command [argument...]")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+}
+
+func writeHex(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 || len(args[1])%2 != 0 {
+		ts.Fatalf("usage: hex file digits")
+	}
+	data := make([]byte, len(args[1])/2)
+	for i := range data {
+		n, err := strconv.ParseUint(args[1][2*i:2*i+2], 16, 8)
+		ts.Check(err)
+		data[i] = byte(n)
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), data, 0o644))
+}

@@ -1,0 +1,115 @@
+package parse
+
+import (
+	"cmp"
+	"errors"
+	"path"
+	"slices"
+	"sync"
+
+	"counterfoil/parse/listing"
+	"counterfoil/parse/photo"
+	"counterfoil/parse/savedpage"
+)
+
+// album reads each photo file once, however many listings show it.
+type album struct {
+	mu   sync.Mutex
+	seen map[string]*print
+	from map[string]*source // files that were opened for a page or table
+}
+
+type print struct {
+	once  sync.Once
+	photo listing.Photo
+	err   error
+}
+
+func newAlbum() *album {
+	return &album{seen: map[string]*print{}, from: map[string]*source{}}
+}
+
+// read fingerprints a photo; it may be called from several goroutines.
+func (a *album) read(r savedpage.Resource) (listing.Photo, error) {
+	key := r.File + "\x00" + r.Entry
+	a.mu.Lock()
+	p := a.seen[key]
+	if p == nil {
+		p = &print{}
+		a.seen[key] = p
+	}
+	a.mu.Unlock()
+	p.once.Do(func() {
+		p.photo, p.err = photo.Read(r.Data)
+		p.photo.File, p.photo.Entry = r.File, r.Entry
+	})
+	return p.photo, p.err
+}
+
+// opened notes where a file came from.
+func (a *album) opened(s *source) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if a.from[s.name] == nil {
+		a.from[s.name] = s
+	}
+}
+
+// files gives the files that hold the photos read, by name.
+func (a *album) files() map[string]*source { return a.from }
+
+// captures gives one capture for each photo file read, by name.
+func (a *album) captures() []listing.Capture {
+	var list []listing.Capture
+	for name, s := range a.from {
+		if p := a.seen[name+"\x00"]; p != nil {
+			list = append(list, s.capture(kindPhoto, p.photo.SHA256, p.photo.Size, 0))
+		}
+	}
+	slices.SortFunc(list, func(a, b listing.Capture) int { return cmp.Compare(a.File, b.File) })
+	return list
+}
+
+// resolve reads the photos that a table row names. Those that cannot be read
+// are problems and are left out; when none is left the listing's photos are
+// not observed.
+func (a *album) resolve(l *listing.Listing, res savedpage.Resources) []listing.Problem {
+	var problems []listing.Problem
+	kept := l.Photos[:0]
+	for _, named := range l.Photos {
+		r, err := res.Open(named.File)
+		var ph listing.Photo
+		if err == nil {
+			ph, err = a.read(r)
+		}
+		if err != nil {
+			problems = append(problems, photoProblem(l, named, err))
+			var perr *photo.Error
+			if !errors.As(err, &perr) || perr.Kind != photo.NotDecoded {
+				continue
+			}
+		}
+		ph.Views, ph.From, ph.Caption = named.Views, named.From, path.Base(named.File)
+		kept = append(kept, ph)
+	}
+	l.Photos = kept
+	return problems
+}
+
+func photoProblem(l *listing.Listing, named listing.Photo, err error) listing.Problem {
+	p := listing.Problem{Severity: listing.Partial, Reason: "the photo cannot be opened: " + reasonOf(err)}
+	var perr *photo.Error
+	switch {
+	case errors.As(err, &perr):
+		p = perr.Problem()
+	case errors.Is(err, savedpage.ErrNotSaved):
+		p.Reason, p.Hint = "no such photo file beside the table", "put the photo there, or correct the cell"
+	case errors.Is(err, savedpage.ErrOutside):
+		p.Reason, p.Hint = "the photo lies outside the table's folder or is a link; it is not opened", "copy it beside the table"
+	case errors.Is(err, savedpage.ErrRemote):
+		p.Reason, p.Hint = "the photo is an address on the network; nothing is fetched", "save it beside the table"
+	}
+	p.File, p.Entry, p.Place = l.File, l.Entry, named.From
+	p.Field, p.Raw = listing.PhotoFiles, listing.Shorten(named.File, listing.RawLimit)
+	return p
+}
