@@ -108,12 +108,7 @@ func (b *ldBuilder) thing(m map[string]any, path string, depth int) *thing {
 		}
 	}
 	t.id, _ = m["@id"].(string)
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	sort.Strings(keys)
-	for _, k := range keys {
+	for _, k := range sortedKeys(m) {
 		if k == "@context" || k == "@graph" || k == "@type" {
 			continue
 		}
@@ -121,6 +116,15 @@ func (b *ldBuilder) thing(m map[string]any, path string, depth int) *thing {
 		b.values(t, name, m[k], join(path, name), depth+1)
 	}
 	return t
+}
+
+func sortedKeys(m map[string]any) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	sort.Strings(keys)
+	return keys
 }
 
 func join(path, name string) string {

@@ -15,7 +15,7 @@ var labels = labelTable(map[listing.Name]string{
 		anzeigen-id|anzeigennummer|anzeigen-nr|angebotsnummer|référence de l'annonce|numéro d'annonce|numéro de l'annonce|
 		número de anuncio|referencia del anuncio|id del anuncio|numero annuncio|codice annuncio|numer oferty|numer ogłoszenia|id ogłoszenia|
 		номер объявления|номер лота|商品编号|商品id|post id|lot number|lot id|listing number`,
-	listing.SKU: `sku|item code|item no|item #|item id|item sku|article|article number|article no|article code|art no|art|product code|product number|
+	listing.SKU: `sku|item code|item no|item #|item id|item sku|article|article number|article no|article code|art no|art|product code|web code|web id|web code|web id|product number|
 		product id|product no|product sku|stock code|stock number|stock no|catalogue number|catalog number|cat no|order number|order code|reference|ref|
 		artikelnummer|artikel-nr|artikelnr|art-nr|artnr|bestellnummer|bestell-nr|best-nr|produktnummer|produkt-nr|produktcode|warennummer|
 		référence|réf|référence produit|code article|code produit|numéro d'article|n° d'article|
@@ -23,7 +23,7 @@ var labels = labelTable(map[listing.Name]string{
 		codice|codice articolo|codice prodotto|cod|cod articolo|cod prodotto|sku prodotto|riferimento|
 		indeks|kod produktu|numer katalogowy|numer artykułu|kod towaru|symbol|nr katalogowy|nr artykułu|nr ref|ref nr|
 		артикул|код товара|код|код продукта|номер артикула|арт|货号|商品货号|商品編號|商品编码|款号|
-		código do produto|referência|kód produktu|kód|kód tovaru|objednávací kód|šifra|šifra izdelka|cod produs|
+		código do produto|id produto|id do produto|referência|ref produto|kód produktu|kód|kód tovaru|objednávací kód|šifra|šifra izdelka|cod produs|
 		tuotenumero|varenummer|artikelnummer|cikkszám|preces kods|prekės kodas|ürün kodu`,
 	listing.PartNumber: `mpn|part number|part no|part #|manufacturer part number|manufacturer part no|manufacturer number|manufacturer reference|
 		mfr part number|mfg part number|maker number|maker part number|model number|model no|model #|turbo number|turbo part number|manufacturer code|
@@ -33,7 +33,7 @@ var labels = labelTable(map[listing.Name]string{
 		codice produttore|numero parte|numero di parte|codice ricambio|numero modello|codice costruttore|
 		numer części|numer producenta|numer katalogowy części|numer katalogowy producenta|kod producenta|nr części|numer modelu|
 		номер детали|номер запчасти|каталожный номер|номер производителя|номер турбины|артикул производителя|код производителя|партномер|
-		零件号|零件编号|配件号|厂家编号|制造商零件编号|型号编号|part-number|oznaka proizvajalca|číslo dílu|número de peça`,
+		零件号|零件编号|配件号|厂家编号|制造商零件编号|型号编号|part-number|oznaka proizvajalca|ražotāja kods|kód výrobcu|kód výrobce|part number výrobce|código do fabricante|cod producător|tillverkarens artikelnummer|číslo dílu|número de peça`,
 	listing.OENumbers: `oe number|oe numbers|oem number|oem numbers|oe no|oe nr|oem no|oem part number|oe part number|reference oe/oem number|
 		reference oe number|cross reference|cross references|cross-reference numbers|comparison number|interchange part number|oe-nummer|oe-nummern|oem-nummer|oem-nummern|oe-nr|
 		originalnummer|original-ersatzteilnummer|vergleichsnummer|vergleichsnummern|référence oe|références oe|référence oem|référence d'origine|
@@ -42,10 +42,10 @@ var labels = labelTable(map[listing.Name]string{
 		оригинальные номера|кросс-номера|原厂编号|oe号|oem号|原厂号|参考oe号`,
 	listing.GTIN: `gtin|ean|upc|isbn|ean code|ean-code|ean13|isbn-13|isbn13|gtin/ean|ean/upc|ean/gtin|barcode|bar code|gtin-13|ean-nummer|strichcode|code-barres|code ean|
 		código ean|código de barras|codice ean|codice a barre|kod ean|kod kreskowy|штрихкод|штрих-код|条形码|条码|ean kód|ean koda|ean kods`,
-	listing.Brand: `brand|make|brand name|manufacturer|maker|marke|hersteller|markenname|fabrikat|marque|fabricant|nom de marque|marca|fabricante|
+	listing.Brand: `brand|make|brand name|manufacturer|maker|make/manufacturer|marke|hersteller|markenname|fabrikat|marque|fabricant|nom de marque|marca|fabricante|
 		produttore|casa produttrice|marka|producent|бренд|марка|производитель|торговая марка|品牌|牌子|制造商|厂家|značka|výrobca|výrobce|znamka|proizvajalec|zīmols|
 		ražotājs|merk|märke|merkki|brand/manufacturer|manufacturer/brand|producător|fabricante/marca`,
-	listing.Model:     `model|model name|frame|turbo model|turbo type|modell|typ|turbotyp|baureihe|modèle|type|modelo|modello|tipo|модель|тип|型号|产品型号`,
+	listing.Model:     `model|model name|model name/number|frame|turbo model|turbo type|modell|typ|turbotyp|baureihe|modèle|type|modelo|modello|tipo|модель|тип|型号|产品型号`,
 	listing.Condition: `condition|item condition|state|zustand|artikelzustand|état|estado|condizione|condizioni|stan|состояние|成色|新旧程度|品相|物品状况|condición|kondition`,
 	listing.UnitType:  `unit type|part type|scope of delivery|product type|produktart|teileart|type de pièce|tipo de pieza|tipo di ricambio|rodzaj części|тип детали|类别`,
 	listing.Shipping: `shipping|postage|delivery|shipping cost|shipping costs|shipping price|postage and packaging|delivery cost|freight|versand|versandkosten|

@@ -30,6 +30,7 @@ type spot struct {
 const (
 	maxSpots    = 3000
 	maxSpotText = 60
+	maxLetters  = 15 // in the text around a number that is still one price
 )
 
 // spots finds every sum of money that a reader sees.
@@ -43,7 +44,7 @@ func (r *reader) spots() []spot {
 			continue
 		}
 		s, ok := r.spotAt(int32(i))
-		if !ok || s.i == last || last >= 0 && p.contains(last, s.i) {
+		if !ok || last >= 0 && (p.contains(last, s.i) || p.contains(s.i, last)) {
 			continue
 		}
 		if out = append(out, s); len(out) >= maxSpots {
@@ -76,6 +77,9 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 && named < 0 {
 			named = j
 		}
+		if up > 0 && named < 0 && letters(text) > maxLetters {
+			break
+		}
 		if namesCurrency(text) {
 			return r.spot(j, text, true)
 		}
@@ -92,7 +96,7 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 
 func (r *reader) spot(i int32, text string, currency bool) (spot, bool) {
 	price, err := money.Parse(text, r.money())
-	if err != nil || price.Amount == "" || price.Has(money.Instalment) || price.Has(money.OtherUnit) || strings.Contains(text, "%") {
+	if err != nil || price.Amount == "" || price.Has(money.Instalment) || price.Has(money.OtherUnit) || strings.ContainsAny(text, "%期") {
 		return spot{}, false
 	}
 	amount, err := strconv.ParseFloat(price.Amount, 64)
@@ -239,6 +243,7 @@ func (r *reader) group(list []spot) {
 	}
 	p := r.p
 	blocks := map[key]map[int32]bool{}
+	children := map[int32]int{}
 	each := func(s *spot, f func(block int32, k key)) {
 		for j, up := s.i, 0; up < 12 && j > 0; j, up = p.nodes[j].parent, up+1 {
 			if p.title >= 0 && p.contains(j, p.title) || isBody(p.nodes[j].n) {
@@ -258,7 +263,10 @@ func (r *reader) group(list []spot) {
 	for i := range list {
 		best := 2
 		each(&list[i], func(j int32, k key) {
-			if n := len(blocks[k]); n > best && r.hasLink(j) {
+			if _, ok := children[k.parent]; !ok {
+				children[k.parent] = p.children(k.parent)
+			}
+			if n := len(blocks[k]); n > best && 2*n >= children[k.parent] && r.hasLink(j) {
 				best = n
 				list[i].group, list[i].block = k.parent, j
 			}
@@ -273,6 +281,17 @@ func kind(n *html.Node) string {
 		c = strings.TrimSpace(c)[:i]
 	}
 	return n.Data + "." + c
+}
+
+// children counts the child elements of a node that a reader may see.
+func (p *page) children(i int32) int {
+	n := 0
+	for j := i + 1; j < p.nodes[i].end; j = p.nodes[j].end {
+		if x := &p.nodes[j]; x.n.Type == html.ElementNode && x.own&(noText|hidden) == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // hasLink reports whether a block leads to another page.
@@ -295,9 +314,12 @@ func (r *reader) rank(list []spot) {
 	n := int32(len(p.nodes))
 	for i := range list {
 		s := &list[i]
-		if s.m&(notThePrice|side|hidden) != 0 || s.group >= 0 {
+		if s.m&(notThePrice|side|hidden) != 0 && !r.ownBasket(s) || s.group >= 0 {
 			s.score = -1000
 			continue
+		}
+		if r.withoutTax(s) {
+			s.score -= 25
 		}
 		if s.m&priceName != 0 {
 			s.score += 30
@@ -342,6 +364,28 @@ func (r *reader) rank(list []spot) {
 	copy(list, sorted)
 }
 
+// ownBasket reports whether all that speaks against a sum is that it stands in
+// a form that puts the item into the basket, below the heading.
+func (r *reader) ownBasket(s *spot) bool {
+	return s.m&(notThePrice|side|hidden)&^basket == 0 && s.i > r.p.title && r.p.title >= 0
+}
+
+// withoutTax reports whether the sum or the short text around it says that it
+// is a net price. Where both stand, the gross price is the selling price
+// (Directive 98/6/EC, Article 2).
+func (r *reader) withoutTax(s *spot) bool {
+	for j, up := s.i, 0; up < 3 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
+		text := r.p.text(j, 81)
+		if len(text) > 80 {
+			return false
+		}
+		if p, err := money.Parse(text, r.money()); err == nil && p.Tax != "" {
+			return p.Tax == listing.TaxExcluded
+		}
+	}
+	return false
+}
+
 // common gives the lowest common ancestor.
 func (p *page) common(a, b int32) int32 {
 	for a > 0 && !p.contains(a, b) {
@@ -362,8 +406,11 @@ type shown struct {
 // shownPrice picks the price and the struck-out price beside it.
 func (r *reader) shownPrice() shown {
 	list := r.money1
-	var out shown
+	out := shown{now: r.onlyOld(list)}
 	for i := range list {
+		if out.now != nil && out.now.was {
+			break
+		}
 		s := &list[i]
 		if s.score < minScore {
 			break
@@ -388,6 +435,24 @@ func (r *reader) shownPrice() shown {
 		}
 	}
 	return out
+}
+
+// onlyOld is the one price of a page whose template calls it an old price while
+// nothing is struck out and no other price stands there.
+func (r *reader) onlyOld(list []spot) *spot {
+	var best *spot
+	for i := range list {
+		s := &list[i]
+		switch {
+		case s.score < minScore:
+			return best
+		case !s.was || s.m&struck != 0 || wasText(s.text):
+			return nil
+		case best == nil:
+			best = s
+		}
+	}
+	return best
 }
 
 // near reports whether two elements meet in a small part of the page.

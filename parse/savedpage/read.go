@@ -97,6 +97,7 @@ type reader struct {
 	hints       values.Hints
 	facts       facts
 	heading     string
+	itemName    string
 	loose       []value
 	cands       []candidate // about the page's own item
 	money1      []spot

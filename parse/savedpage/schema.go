@@ -236,6 +236,15 @@ func (r *reader) productField(t *thing, name listing.Name, prop string, rank int
 	if prop == "manufacturer" {
 		rank = 10
 	}
+	if name == listing.Brand { // "More of the brand: Acme"
+		if k := strings.LastIndexByte(s, ':'); k > 0 {
+			if words := strings.Fields(s[:k]); len(words) > 0 {
+				if n, ok := labelField(words[len(words)-1]); ok && n == listing.Brand {
+					s = strings.TrimSpace(s[k+1:])
+				}
+			}
+		}
+	}
 	return r.cand(t, name, s, v, rank), true
 }
 
@@ -250,7 +259,12 @@ func identifier(v value, s string) (listing.Name, string, bool) {
 	}
 	s = strings.TrimSpace(s)
 	switch k := strings.ToLower(strings.TrimSpace(local(kind))); k {
-	case "", "sku", "id", "productid", "product_id", "asin":
+	case "":
+		if n := len(s); (n == 12 || n == 13 || n == 14) && digits(s) {
+			return listing.GTIN, s, true
+		}
+		return listing.SKU, s, s != "" && !strings.Contains(s, "://")
+	case "sku", "id", "productid", "product_id":
 		return listing.SKU, s, s != "" && !strings.Contains(s, "://")
 	case "mpn":
 		return listing.PartNumber, s, s != ""

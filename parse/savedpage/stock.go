@@ -21,7 +21,7 @@ var stockWords = phrase.NewSet(
 	phrase.Of(listing.OutOfStock, "ru", "нет в наличии, отсутствует, распродано, нет на складе, сообщить о поступлении"),
 	phrase.Of(listing.OutOfStock, "zh", "缺货, 售罄, 无货, 暂无库存, 已下架, 補貨中, 到货通知"),
 	phrase.Of(listing.OutOfStock, "", "esgotado, indisponível, não disponível, vypredané, vyprodáno, nie je skladom, není skladem, nedostupné, ni na zalogi, nav pieejams, stoc epuizat, indisponibil, uitverkocht, niet op voorraad, slutsåld, udsolgt, loppuunmyyty, tükendi, 품절"),
-	phrase.Of(listing.SoldOut, "", "sold out, ausverkauft, verkauft, vendu, vendido, venduto, sprzedane, продано, 已售出"),
+	phrase.Of(listing.SoldOut, "", "sold out, ausverkauft, verkauft, vendu, vendido, venduto, sprzedane, продано"),
 	phrase.Of(listing.PreOrder, "", "pre-order, preorder, vorbestellen, vorbestellbar, précommande, précommander, preventa, reservar, preordine, przedsprzedaż, предзаказ, 预售, 预订"),
 	phrase.Of(listing.BackOrder, "", "back order, backorder, on backorder, available on order, auf bestellung, sur commande, bajo pedido, su ordinazione, na zamówienie, под заказ, 订货"),
 	phrase.Of(listing.LimitedStock, "", "low stock, only a few left, limited availability, wenige verfügbar, stock limité, últimas unidades"),
@@ -33,7 +33,7 @@ var stockWords = phrase.NewSet(
 	phrase.Of(listing.InStock, "pl", "w magazynie, dostępny, dostępna, na stanie, od ręki"),
 	phrase.Of(listing.InStock, "ru", "в наличии, есть в наличии, на складе"),
 	phrase.Of(listing.InStock, "zh", "有货, 现货, 有库存"),
-	phrase.Of(listing.InStock, "", "em stock, em estoque, disponível, skladom, skladem, na sklade, na zalogi, ir noliktavā, pieejams, în stoc, in stoc, op voorraad, i lager, på lager, varastossa, stokta, raktáron, 재고 있음"),
+	phrase.Of(listing.InStock, "", "em stock, em estoque, disponível, skladom, skladem, na sklade, na zalogi, dobavljivo, ir noliktavā, pieejams, în stoc, in stoc, op voorraad, i lager, på lager, varastossa, stokta, raktáron, 재고 있음"),
 )
 
 // buyWords stand on the button that buys.
@@ -52,7 +52,7 @@ var buyWords = phrase.NewSet(
 // button that buys, short texts near the heading.
 func (r *reader) stock() {
 	p := r.p
-	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup | slide
+	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup | slide | pickup
 	near := 0
 	for i := range p.nodes {
 		x := &p.nodes[i]
@@ -109,7 +109,7 @@ func (r *reader) stockText(i int32, s string, trust int) {
 	if !ok || m.Start > 40 {
 		return
 	}
-	if m.Value == listing.SoldOut && m.Start > 0 { // "12 sold" tells of earlier sales
+	if m.Value == listing.SoldOut && len(s) > 12 { // "sold 12 times" tells of earlier sales
 		return
 	}
 	r.putStock(m.Value, i, s, trust, "")

@@ -177,11 +177,15 @@ func (r *reader) one(mine []own) {
 	for _, o := range mine {
 		r.cands = append(r.cands, o.it.fields...)
 		r.takeOffer(o.it)
+		r.itemName = firstOf(r.itemName, o.it.name)
 		if len(images) == 0 {
 			images, r.imageSource = o.it.images, o.it.t.source
 		}
 	}
 	r.looseProps()
+	r.embedded()
+	r.dataAttributes()
+	r.addressID()
 	r.pairs()
 	r.named()
 	r.stock()
@@ -277,8 +281,10 @@ func (r *reader) weighPrice() {
 		switch {
 		case shown.was != nil && shown.was.amount == stated:
 			c.trust, c.why = trustJSON+50, "the markup repeats the struck-out price"
-		case shown.sure && !r.onPage(stated):
-			c.trust, c.why = trustJSON+50, "the page does not show the price that the markup states"
+		case shown.sure && stated > shown.now.amount && !r.onPage(stated):
+			c.trust, c.why = trustJSON+50, "the page shows a lower price, and the markup's price nowhere"
+		case shown.sure && r.alsoMeta(shown.now.amount):
+			c.trust, c.why = trustJSON+50, "the meta tags agree with the price that the page shows"
 		}
 	}
 	r.put(c)
@@ -305,6 +311,20 @@ func (r *reader) statedPrice() (float64, bool) {
 	}
 	v, err := strconv.ParseFloat(f.Value, 64)
 	return v, err == nil
+}
+
+// alsoMeta reports whether a price of the meta tags is the amount.
+func (r *reader) alsoMeta(amount float64) bool {
+	for _, c := range r.cands {
+		if c.name == listing.Price && (c.source == srcOG || c.source == srcMeta) {
+			if f, ok := r.evaluate(c); ok {
+				if v, err := strconv.ParseFloat(f.Value, 64); err == nil && v == amount {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 func (r *reader) onPage(amount float64) bool {

@@ -41,6 +41,11 @@ func (r *reader) pickTitle() {
 		if rank < 1 && like < 0.6 {
 			continue
 		}
+		for j, up := int32(i), 0; up < 8 && j > 0; j, up = p.nodes[j].parent, up+1 {
+			if p.nodes[j].own&(chrome|crumbs|popup|review) != 0 {
+				rank -= 0.2
+			}
+		}
 		if s := rank + 2*like; s > best {
 			best, at = s, int32(i)
 		}
@@ -199,7 +204,7 @@ var pairLimit = map[listing.Name]int{
 }
 
 func (r *reader) putPair(name listing.Name, value string, i int32, trust int) {
-	value = strings.TrimSpace(value)
+	value = strings.Trim(strings.TrimSpace(value), "〉〈|›»«>")
 	if limit, ok := pairLimit[name]; ok && len(value) > limit {
 		return
 	}
@@ -218,6 +223,9 @@ func (r *reader) putPair(name listing.Name, value string, i int32, trust int) {
 		trust -= 30
 	case listing.Description:
 		trust -= 100
+	}
+	if name == listing.SKU && trust >= trustLabel-20 {
+		trust = trustJSON + 20 // the number that a buyer reads and can quote; markup often holds an inner one
 	}
 	r.put(candidate{name: name, raw: value, source: srcPage, path: r.p.path(r.element(i)), node: r.element(i), trust: trust})
 }

@@ -42,6 +42,7 @@ const (
 	popup           // dialog over the page
 	tile            // one of several items: card, tile
 	titleName       // names the item's title
+	pickup          // collection in a shop
 )
 
 const (
@@ -73,6 +74,7 @@ var nameWords = wordTable(map[mark]string{
 	salePrice: `sale special specialprice current currentprice actual final finalprice now nowprice promo promoprice
 		ourprice saleprice sellingprice buynow discounted newprice salesprice aktuell actualprice pricenow pricecurrent`,
 	unitPrice:  `unitprice perunit priceperunit baseprice grundpreis unitofmeasure`,
+	pickup:     `pickup collect collection clickcollect clickandcollect showroom instore storestock storeavailability`,
 	shipping:   `shipping shipment delivery deliver versand lieferung livraison envio envios dostawa dostavka spedizione postage freight`,
 	instalment: `installment installments instalment instalments finance financing monthly rate rates rata raty raten credit credito leasing klarna cuotas cuota parcela parcelas payin`,
 	saving:     `saving savings save saved discount-amount youssave ersparnis economie ahorro rabatt discountpercent cashback loyalty points bonus`,

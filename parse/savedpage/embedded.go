@@ -1,0 +1,166 @@
+package savedpage
+
+import (
+	"encoding/json"
+	"strconv"
+	"strings"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+
+	"counterfoil/parse/listing"
+)
+
+const srcState = "embedded"
+
+// Bounds of the search in scripts.
+const (
+	maxObjects = 12
+	maxBack    = 4 << 10 // how far before the name its object may begin
+	maxObject  = 64 << 10
+)
+
+// stateKeys are the property names of products in the state that shop software
+// and measurement layers leave in scripts and data attributes. Common
+// practice, no source.
+var stateKeys = map[string]listing.Name{
+	"sku": listing.SKU, "productsku": listing.SKU, "productcode": listing.SKU, "itemid": listing.SKU, "articlenumber": listing.SKU,
+	"articleid": listing.SKU, "itemnumber": listing.SKU, "productnumber": listing.SKU, "artno": listing.SKU,
+	"mpn": listing.PartNumber, "partnumber": listing.PartNumber, "manufacturerpartnumber": listing.PartNumber, "manufacturercode": listing.PartNumber,
+	"brand": listing.Brand, "brandname": listing.Brand, "itembrand": listing.Brand, "productbrand": listing.Brand, "manufacturer": listing.Brand,
+	"manufacturername": listing.Brand,
+	"gtin":             listing.GTIN, "gtin13": listing.GTIN, "ean": listing.GTIN, "ean13": listing.GTIN, "upc": listing.GTIN, "isbn": listing.GTIN, "barcode": listing.GTIN,
+	"productprice": listing.Price, "price": listing.Price,
+	"currency": listing.Currency, "currencycode": listing.Currency, "pricecurrency": listing.Currency,
+	"id": listing.SKU, "productid": listing.SKU,
+}
+
+// weakKeys name an identifier only when nothing better stands beside it.
+var weakKeys = map[string]bool{"id": true, "productid": true, "price": true}
+
+// embedded reads objects in inline scripts that carry the heading's words as
+// their name.
+func (r *reader) embedded() {
+	name := squeeze(firstOf(r.itemName, r.heading))
+	if len(name) < 6 {
+		return
+	}
+	forms := []string{`"` + name + `"`, `'` + name + `'`}
+	if b, err := json.Marshal(name); err == nil && string(b) != forms[0] {
+		forms = append(forms, string(b))
+	}
+	if a := strconv.QuoteToASCII(name); a != forms[0] {
+		forms = append(forms, a)
+	}
+	found := 0
+	for i := range r.p.nodes {
+		n := r.p.nodes[i].n
+		if n.DataAtom != atom.Script || n.FirstChild == nil || isLD(attr(n, "type")) {
+			continue
+		}
+		text := n.FirstChild.Data
+		for _, f := range forms {
+			for at := 0; found < maxObjects; {
+				k := strings.Index(text[at:], f)
+				if k < 0 {
+					break
+				}
+				at += k + len(f)
+				found++
+				if v, ok := enclosing(text, at-len(f)); ok {
+					r.state(v, int32(i), "script", trustLoose-20)
+				}
+			}
+		}
+	}
+}
+
+// enclosing parses the innermost object around an offset of a script.
+func enclosing(text string, at int) (map[string]any, bool) {
+	depth := 0
+	for j := at - 1; j >= 0 && at-j < maxBack; j-- {
+		switch text[j] {
+		case '}', ']':
+			depth++
+		case '[':
+			depth--
+		case '{':
+			if depth--; depth < 0 {
+				m := mender{s: text[j:min(len(text), j+maxObject)]}
+				v, err := m.value(0)
+				o, ok := v.(map[string]any)
+				return o, err == nil && ok
+			}
+		}
+	}
+	return nil, false
+}
+
+// state takes the fields of one object.
+func (r *reader) state(o map[string]any, node int32, where string, trust int) {
+	for _, k := range sortedKeys(o) {
+		key := foldKey(k)
+		name, ok := stateKeys[key]
+		if !ok {
+			continue
+		}
+		v := o[k]
+		if m, nested := v.(map[string]any); nested {
+			v = m["name"]
+		}
+		raw := plain(scalarText(v))
+		if raw == "" || len(raw) > 80 || name == listing.SKU && raw == "0" {
+			continue
+		}
+		t := trust
+		if weakKeys[key] {
+			t -= 60
+		}
+		if name == listing.Price { // may be in cents: only what the page shows as well
+			if p, err := strconv.ParseFloat(raw, 64); err != nil || !r.onPage(p) {
+				continue
+			}
+		}
+		r.put(candidate{name: name, raw: raw, source: srcState, path: where + " " + k, node: node, trust: t, machine: name == listing.Price})
+	}
+}
+
+// foldKey drops case and separators: "data-product_SKU" is productsku.
+func foldKey(k string) string {
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '_' || c == '-' || c == '.' || c == ' ':
+			return -1
+		case 'A' <= c && c <= 'Z':
+			return c + 'a' - 'A'
+		}
+		return c
+	}, k)
+}
+
+// dataAttributes reads data-sku, data-brand and the like of the item's part.
+func (r *reader) dataAttributes() {
+	const outside = side | tile | chrome | review | crumbs | slide
+	count := 0
+	for i := range r.p.nodes {
+		x := &r.p.nodes[i]
+		if x.n.Type != html.ElementNode || x.ctx&outside != 0 || r.p.title < 0 || r.inGrid(int32(i)) {
+			continue
+		}
+		for j := range x.n.Attr {
+			a := &x.n.Attr[j]
+			key, ok := strings.CutPrefix(a.Key, "data-")
+			if !ok || a.Val == "" || len(a.Val) > 80 || strings.ContainsAny(a.Val, "{[") {
+				continue
+			}
+			name, ok := stateKeys[foldKey(key)]
+			if !ok || name == listing.Price || weakKeys[foldKey(key)] {
+				continue
+			}
+			if count++; count > 100 {
+				return
+			}
+			r.put(candidate{name: name, raw: plain(a.Val), source: srcState, path: a.Key, node: int32(i), trust: trustLoose - 40})
+		}
+	}
+}
