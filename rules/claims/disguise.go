@@ -1,0 +1,228 @@
+package claims
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/mtibben/confusables"
+	"golang.org/x/text/unicode/norm"
+)
+
+// Disguise is a maker's name written so that a search for it fails.
+type Disguise struct {
+	Maker      string
+	Quote      string // exact text
+	Start, End int    // byte offsets in the text
+	How        string // one of the How words
+}
+
+// Words for Disguise.How.
+const (
+	HowLookAlike = "look-alike" // letters of another script or shape
+	HowInvisible = "invisible"  // zero-width characters inside
+	HowSpaced    = "spaced"     // "K e s t w y n"
+)
+
+// Bounds of the search for disguises. Shorter names turn up by chance.
+const (
+	minDisguised = 4 // characters of a maker's name
+	maxDisguises = 50
+	minPieces    = 3 // pieces a name must be broken into to count as spaced out
+)
+
+// disguiseFinder holds the makers' skeletons (Unicode Technical Standard 39,
+// section 4: two strings are confusable when their skeletons are equal).
+type disguiseFinder struct {
+	names []disguisedName
+}
+
+type disguisedName struct {
+	maker    string
+	letters  string   // letters only, folded as for matching
+	pieces   int      // words of the name as it is properly written
+	skeleton []string // of each way to write it
+}
+
+func newDisguiseFinder(makers []Maker) *disguiseFinder {
+	d := &disguiseFinder{}
+	for _, m := range makers {
+		for _, name := range append([]string{m.Name}, m.Also...) {
+			n := disguisedName{maker: m.Name, letters: foldLetters(name), pieces: len(pieces(name))}
+			if utf8.RuneCountInString(n.letters) < minDisguised {
+				continue
+			}
+			for _, form := range []string{name, strings.ToUpper(name), strings.ToLower(name)} {
+				s := squeeze(form).skeleton
+				if s != "" && !slices.Contains(n.skeleton, s) {
+					n.skeleton = append(n.skeleton, s)
+				}
+			}
+			d.names = append(d.names, n)
+		}
+	}
+	return d
+}
+
+// Disguised finds the makers' names written with look-alike letters, with
+// invisible characters inside, or with spaces or signs between the letters.
+// Names of fewer than four letters are left out. Full-width letters, accents,
+// hyphens and case are no disguise.
+func (e *Engine) Disguised(text string) []Disguise {
+	if len(text) > MaxText {
+		text = cutRunes(text, MaxText)
+	}
+	s := squeeze(text)
+	var found []Disguise
+	for _, n := range e.disguises.names {
+		for _, skeleton := range n.skeleton {
+			for at := 0; len(found) < maxDisguises; {
+				i := strings.Index(s.skeleton[at:], skeleton)
+				if i < 0 {
+					break
+				}
+				i += at
+				at = i + 1
+				start, end, ok := s.raw(i, i+len(skeleton))
+				if !ok || !apart(text, start, end) {
+					continue
+				}
+				if how := n.how(text[start:end]); how != "" {
+					found = append(found, Disguise{n.maker, text[start:end], start, end, how})
+				}
+			}
+		}
+	}
+	slices.SortFunc(found, func(a, b Disguise) int {
+		return cmp.Or(cmp.Compare(a.Start, b.Start), cmp.Compare(b.End, a.End), strings.Compare(a.Maker, b.Maker), strings.Compare(a.How, b.How))
+	})
+	return slices.Compact(found)
+}
+
+// how names the disguise of a name found in the text, "" when it is written
+// plainly or merely parted once.
+func (n disguisedName) how(quote string) string {
+	same := foldLetters(quote) == n.letters
+	count := len(pieces(quote))
+	switch {
+	case strings.ContainsFunc(quote, hidden):
+		return HowInvisible
+	case same && count >= n.pieces+minPieces-1:
+		return HowSpaced
+	case !same && (count == n.pieces || count >= n.pieces+minPieces-1):
+		return HowLookAlike
+	}
+	return ""
+}
+
+// hidden reports the invisible characters that have no use inside a word. A
+// soft hyphen marks where a long word may break.
+func hidden(r rune) bool { return r != 0xAD && invisible(r) }
+
+// separator reports what may stand between the letters of a spaced-out name.
+func separator(r rune) bool {
+	return invisible(r) || unicode.IsSpace(r) || strings.ContainsRune("-‐‑–—_.·•*'’/|", r)
+}
+
+// pieces parts a name at its separators, invisible characters apart.
+func pieces(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return separator(r) && !invisible(r) })
+}
+
+// foldLetters gives the letters and digits of s, folded as for matching.
+func foldLetters(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		if !separator(r) {
+			b.WriteString(foldRune(r))
+		}
+	}
+	return b.String()
+}
+
+// squeezed is a text's skeleton without separators, with the way back.
+type squeezed struct {
+	skeleton string
+	from     []squeezedRune // one per character of the text that left something
+}
+
+type squeezedRune struct {
+	at         int // byte in the skeleton
+	start, end int // bytes in the text
+}
+
+func squeeze(text string) squeezed {
+	var b strings.Builder
+	var s squeezed
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRuneInString(text[i:])
+		start := i
+		i += size
+		if separator(r) {
+			continue
+		}
+		s.from = append(s.from, squeezedRune{b.Len(), start, i})
+		b.WriteString(skeletonOf(r))
+	}
+	s.skeleton = b.String()
+	return s
+}
+
+// raw maps a range of the skeleton to the text; it fails when the range cuts
+// what one character left ("m" leaves "rn").
+func (s squeezed) raw(from, to int) (start, end int, ok bool) {
+	find := func(at int) (int, bool) {
+		return slices.BinarySearchFunc(s.from, at, func(r squeezedRune, at int) int { return cmp.Compare(r.at, at) })
+	}
+	i, ok := find(from)
+	if !ok {
+		return 0, 0, false
+	}
+	j, ok := find(to)
+	if !ok && to != len(s.skeleton) {
+		return 0, 0, false
+	}
+	// characters that left nothing share the byte of the next one
+	for j > i && s.from[j-1].at >= to {
+		j--
+	}
+	return s.from[i].start, s.from[j-1].end, true
+}
+
+// apart reports whether the range is not part of a longer word.
+func apart(text string, start, end int) bool {
+	before, _ := utf8.DecodeLastRuneInString(text[:start])
+	after, _ := utf8.DecodeRuneInString(text[end:])
+	part := func(r rune) bool {
+		return r != utf8.RuneError && !unspaced(r) && (unicode.IsLetter(r) || unicode.IsDigit(r))
+	}
+	return !part(before) && !part(after)
+}
+
+var asciiSkeleton = sync.OnceValue(func() *[utf8.RuneSelf]string {
+	var table [utf8.RuneSelf]string
+	for r := range rune(utf8.RuneSelf) {
+		table[r] = computeSkeleton(r)
+	}
+	return &table
+})
+
+func skeletonOf(r rune) string {
+	if r < utf8.RuneSelf {
+		return asciiSkeleton()[r]
+	}
+	if r >= 0x4E00 && r <= 0x9FFF {
+		return string(r)
+	}
+	return computeSkeleton(r)
+}
+
+// computeSkeleton maps one character to its prototype, in lower case so that
+// "KESTWYN" and "Kestwyn" meet, and maps again what case folding brought up.
+func computeSkeleton(r rune) string {
+	first := confusables.Skeleton(norm.NFKC.String(string(r)))
+	return confusables.Skeleton(strings.ToLower(first))
+}
