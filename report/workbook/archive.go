@@ -1,0 +1,131 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"cmp"
+	"errors"
+	"hash"
+	"hash/crc32"
+	"io"
+	"io/fs"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/klauspost/compress/flate"
+)
+
+// archive is a zip container whose bytes depend on the parts alone: parts are
+// compressed as they come and written sorted by name at the end, without
+// times. The content-type entries, which the library writes in any order, are
+// sorted too.
+type archive struct {
+	w     io.Writer
+	parts []*part
+}
+
+// part is one compressed file of the container.
+type part struct {
+	name    string
+	out     bytes.Buffer
+	deflate *flate.Writer
+	crc     hash.Hash32
+	size    uint64
+	plain   *bytes.Buffer // set for the part that must be sorted first
+}
+
+const contentTypes = "[Content_Types].xml"
+
+// Create starts the next part; the one before is complete.
+func (a *archive) Create(name string) (io.Writer, error) {
+	p := &part{name: name, crc: crc32.NewIEEE()}
+	var err error
+	if p.deflate, err = flate.NewWriter(&p.out, flate.BestSpeed); err != nil {
+		return nil, err
+	}
+	if err := a.finish(); err != nil {
+		return nil, err
+	}
+	a.parts = append(a.parts, p)
+	if name == contentTypes {
+		p.plain = new(bytes.Buffer)
+		return p.plain, nil
+	}
+	return p, nil
+}
+
+func (p *part) Write(b []byte) (int, error) {
+	p.crc.Write(b)
+	p.size += uint64(len(b))
+	return p.deflate.Write(b)
+}
+
+// finish ends the last part.
+func (a *archive) finish() error {
+	if len(a.parts) == 0 {
+		return nil
+	}
+	p := a.parts[len(a.parts)-1]
+	if p.plain != nil {
+		if _, err := p.Write(sortTypes(p.plain.Bytes())); err != nil {
+			return err
+		}
+		p.plain = nil
+	}
+	return p.deflate.Close()
+}
+
+// AddFS belongs to the interface; nothing uses it.
+func (a *archive) AddFS(fs.FS) error { return errors.ErrUnsupported }
+
+// Close writes the container. The content types come first, as readers expect.
+func (a *archive) Close() error {
+	if err := a.finish(); err != nil {
+		return err
+	}
+	slices.SortFunc(a.parts, func(x, y *part) int {
+		return cmp.Or(rank(x.name)-rank(y.name), cmp.Compare(x.name, y.name))
+	})
+	z := zip.NewWriter(a.w)
+	for _, p := range a.parts {
+		h := &zip.FileHeader{Name: p.name, Method: zip.Deflate, CRC32: p.crc.Sum32(),
+			CompressedSize64: uint64(p.out.Len()), UncompressedSize64: p.size,
+			ModifiedDate: 1<<5 | 1} // 1 January 1980, the first day the format knows
+		w, err := z.CreateRaw(h)
+		if err != nil {
+			return err
+		}
+		if _, err := p.out.WriteTo(w); err != nil {
+			return err
+		}
+	}
+	return z.Close()
+}
+
+func rank(name string) int {
+	switch name {
+	case contentTypes:
+		return 0
+	case "_rels/.rels":
+		return 1
+	}
+	return 2
+}
+
+var typeEntry = regexp.MustCompile(`<(Default|Override)\b[^>]*?(/>|></(Default|Override)>)`)
+
+// sortTypes sorts the entries of the content-type part.
+func sortTypes(x []byte) []byte {
+	all := typeEntry.FindAllIndex(x, -1)
+	if len(all) == 0 {
+		return x
+	}
+	var entries []string
+	for _, at := range all {
+		entries = append(entries, string(x[at[0]:at[1]]))
+	}
+	slices.Sort(entries)
+	start, end := all[0][0], all[len(all)-1][1]
+	return slices.Concat(x[:start], []byte(strings.Join(entries, "")), x[end:])
+}

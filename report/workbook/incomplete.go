@@ -1,0 +1,50 @@
+package workbook
+
+import (
+	"strings"
+
+	"counterfoil/report"
+	"counterfoil/rules"
+)
+
+var incompleteColumns = []column{
+	{"Rank", 6, whole},
+	{"Title", 40, wrapped},
+	{"Seller", 20, wrapped},
+	{"Observed", 10, share},
+	{"Not observed", 52, wrapped},
+	{"Ask the seller for", 52, wrapped},
+	{"Evidence (dB)", 10, decimal1},
+	{"Reasons so far", 44, wrapped},
+	{"Price", 26, wrapped},
+	{"Decision", 13, entry},
+	{"Note", 20, entry},
+	{"Part", 22, ident},
+	{"Capture", 30, wrapped},
+	{"Listing", 24, ident},
+}
+
+func (b *book) incomplete() task {
+	shown := b.unclear[:min(len(b.unclear), maxListings)]
+	intro := "These listings show too little to judge. That is no sign either way: ask for what is lacking. Observed: the share of rules that the listing itself let be assessed."
+	if len(shown) == 0 {
+		intro = "No listing was too incomplete to judge."
+	}
+	s := b.open(sheetIncomplete, layout{frozen: 2, printed: 11}, incompleteColumns,
+		notes(intro, cutNote(len(shown), len(b.unclear), "listings"))...)
+	return task{s, func() {
+		for _, j := range shown {
+			b.addIncomplete(s, j)
+		}
+	}, func() {
+		b.addBar(s, 7)
+		b.addDecisions(s, 10)
+	}}
+}
+
+func (b *book) addIncomplete(s *sheet, j *rules.Judged) {
+	l := j.Listing
+	s.add(j.Rank, heading(l), seller(l), j.Complete, strings.Join(report.Lacking(j), "; "), strings.Join(report.OpenAsks(j), "; "),
+		j.EvidenceDB, numbered(report.Reasons(j)), report.PriceText(j), nil, nil, report.PartText(b.res, j), b.capture(s, l), l.Key)
+	b.linkCapture(s, 13, l)
+}

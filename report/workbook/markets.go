@@ -1,0 +1,159 @@
+package workbook
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"counterfoil/report"
+	"counterfoil/rules"
+	"counterfoil/rules/market"
+)
+
+var marketColumns = []column{
+	{"Part", 26, ident},
+	{"Unit", 11, plain},
+	{"Condition", 14, plain},
+	{"Claim", 12, plain},
+	{"Sellers", 8, whole},
+	{"Offers", 8, whole},
+	{"Median", 11, money},
+	{"MAD of ln(price)", 9, decimal3},
+	{"Median from", 11, money},
+	{"Median to", 11, money},
+	{"Chance it covers", 9, share},
+	{"Reference", 11, money},
+	{"Reference date", 11, plain},
+	{"Reference source", 22, wrapped},
+	{"Median / reference", 10, share},
+	{"Median reliable", 10, plain},
+	{"Two price groups", 32, wrapped},
+	{"Warnings", 44, wrapped},
+	{"Not compared, and why", 44, wrapped},
+	{"Prices compared (rank: price)", 44, wrapped},
+}
+
+func (b *book) markets() task {
+	all := b.res.Facts.Markets.Markets()
+	shown := all[:min(len(all), maxMarkets)]
+	s := b.open(sheetMarkets, layout{frozen: 1}, marketColumns, notes(
+		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.res.Facts.Currency+
+			", one for each seller group. A listing is compared with the others of its market, so its own figures differ a little from these.",
+		"The median is bounded by the two prices named; the chance that they enclose it is exact. A low price is a reason to look, and a normal price clears nothing.",
+		cutNote(len(shown), len(all), "markets"))...)
+	return task{s, func() {
+		for i := range shown {
+			b.addMarket(s, &shown[i])
+		}
+		b.addUnplaced(s)
+	}, nil}
+}
+
+func (b *book) addMarket(s *sheet, m *market.Market) {
+	var median, mad, low, high, covers, reference, date, source, ratio any
+	if m.N > 0 {
+		median, low, high = m.Median.Float(), m.Low.Float(), m.High.Float()
+	}
+	if m.N > 1 {
+		mad, covers = m.MAD, m.Coverage
+	}
+	if m.Reference != nil {
+		reference, date, source = m.Reference.InCurrency.Float(), m.Reference.Date, m.Reference.Source
+		if m.MedianToReference > 0 {
+			ratio = m.MedianToReference
+		}
+	}
+	reliable := "no"
+	if m.MedianReliable {
+		reliable = "yes"
+	}
+	s.add(m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, median, mad, low, high, covers,
+		reference, date, source, ratio, reliable, groupsText(m.Groups), sentences(m.Warnings),
+		b.reasons(m.Excluded), b.prices(m.Included))
+}
+
+// addUnplaced adds one row for the offers without a part.
+func (b *book) addUnplaced(s *sheet) {
+	if open := b.res.Facts.Markets.Unplaced(); len(open) > 0 {
+		row := make([]any, len(marketColumns))
+		row[0], row[5], row[18] = "no part known", len(open), b.reasons(open)
+		s.add(row...)
+	}
+}
+
+func groupsText(g *market.TwoGroups) string {
+	if g == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s about %s (to %s) and %s about %s (from %s)",
+		report.Plural(g.LowerN, "seller"), rules.Money(g.LowerMedian), rules.Money(g.LowerTop),
+		report.Plural(g.UpperN, "seller"), rules.Money(g.UpperMedian), rules.Money(g.UpperBottom))
+}
+
+// reasons groups offers that are not compared by the reason, the most frequent
+// first, and names their ranks.
+func (b *book) reasons(list []market.Entry) string {
+	ranks := map[string][]int{}
+	var order []string
+	for _, e := range list {
+		if _, ok := ranks[e.Reason]; !ok {
+			order = append(order, e.Reason)
+		}
+		ranks[e.Reason] = append(ranks[e.Reason], b.rankOf(e.Listing))
+	}
+	slices.SortStableFunc(order, func(x, y string) int { return len(ranks[y]) - len(ranks[x]) })
+	lines := make([]string, len(order))
+	for i, why := range order {
+		lines[i] = why + ": rank " + someRanks(ranks[why])
+	}
+	return strings.Join(lines, "\n")
+}
+
+// manyRanks is the number of ranks or prices named in one cell.
+const manyRanks = 40
+
+func someRanks(ranks []int) string {
+	slices.Sort(ranks)
+	var out []string
+	for _, r := range ranks[:min(len(ranks), manyRanks)] {
+		out = append(out, strconv.Itoa(r))
+	}
+	s := strings.Join(out, ", ")
+	if more := len(ranks) - manyRanks; more > 0 {
+		s += fmt.Sprintf(" and %d more", more)
+	}
+	return s
+}
+
+func (b *book) prices(list []market.Entry) string {
+	var out []string
+	for _, e := range list[:min(len(list), manyRanks)] {
+		p := fmt.Sprintf("%d: %s", b.rankOf(e.Listing), e.Price)
+		if e.LowerBound {
+			p += "+"
+		}
+		out = append(out, p)
+	}
+	s := strings.Join(out, "; ")
+	if more := len(list) - manyRanks; more > 0 {
+		s += fmt.Sprintf("; and %d more", more)
+	}
+	return s
+}
+
+func (b *book) rankOf(n int) int {
+	if n < 0 || n >= len(b.rank) {
+		return 0
+	}
+	return b.rank[n]
+}
+
+// sentences joins notes, each as a sentence.
+func sentences(list []string) string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = report.Sentence(s)
+	}
+	return strings.Join(out, " ")
+}

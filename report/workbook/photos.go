@@ -1,0 +1,184 @@
+package workbook
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"counterfoil/parse/listing"
+	"counterfoil/report"
+	"counterfoil/rules/photogroup"
+)
+
+var photoColumns = []column{
+	{"Group", 7, whole},
+	{"Kind", 22, wrapped},
+	{"Photos", 8, whole},
+	{"Listings", 9, whole},
+	{"Sellers", 9, whole},
+	{"Parts", 26, ident},
+	{"Best rank", 8, whole},
+	{"Where it is used", 62, wrapped},
+	{"Picture 1", thumbWidth, plain},
+	{"Picture 2", thumbWidth, plain},
+	{"Picture 3", thumbWidth, plain},
+	{"Picture 4", thumbWidth, plain},
+	{"Picture 5", thumbWidth, plain},
+	{"Picture 6", thumbWidth, plain},
+}
+
+const (
+	thumbWidth  = 17 // characters, a little over thumbPixels
+	thumbPixels = 112
+	thumbRow    = 90 // points
+	firstThumb  = 9  // column
+)
+
+// photoGroup is a group that spans several listings.
+type photoGroup struct {
+	*photogroup.Group
+	listings []int // numbers, by rank
+	best     int   // rank
+}
+
+func (b *book) photos() task {
+	groups := b.photoGroups()
+	shown := groups[:min(len(groups), maxGroups)]
+	intro := "Pictures used by more than one listing, those of several sellers first. A picture of one unit at two sellers needs an explanation; a catalogue picture says little. The owner of a copied picture is listed too."
+	pictured := ""
+	switch {
+	case len(groups) == 0:
+		intro = "No picture was seen on more than one listing."
+	case b.opt.Thumb == nil:
+		pictured = "Pictures are not shown in this workbook."
+	default:
+		pictured = fmt.Sprintf("Pictures are shown for the first %d groups, at most %d each.", maxPictured, maxThumbs)
+	}
+	s := b.open(sheetPhotos, layout{frozen: 1}, photoColumns, notes(intro, pictured, cutNote(len(shown), len(groups), "groups"))...)
+	return task{s, func() {
+		for i := range shown {
+			b.addGroup(s, i+1, &shown[i])
+		}
+	}, func() {
+		for i := range shown[:min(len(shown), maxPictured)] {
+			b.addThumbs(s, s.first+i, &shown[i])
+		}
+	}}
+}
+
+// photoGroups lists the groups that span several listings: several sellers
+// first, catalogue pictures last, then by the best rank.
+func (b *book) photoGroups() []photoGroup {
+	f := b.res.Facts
+	if f.Photos == nil {
+		return nil
+	}
+	var out []photoGroup
+	groups := f.Photos.Groups()
+	for i := range groups {
+		g := photoGroup{Group: &groups[i]}
+		for _, m := range g.Members {
+			if n := f.PhotoOf[m.Photo].Listing; !slices.Contains(g.listings, n) {
+				g.listings = append(g.listings, n)
+			}
+		}
+		if len(g.listings) < 2 {
+			continue
+		}
+		slices.SortFunc(g.listings, func(x, y int) int { return b.rank[x] - b.rank[y] })
+		g.best = b.rank[g.listings[0]]
+		out = append(out, g)
+	}
+	slices.SortStableFunc(out, func(x, y photoGroup) int {
+		return cmp.Or(order(x)-order(y), x.best-y.best)
+	})
+	return out
+}
+
+func order(g photoGroup) int {
+	switch {
+	case g.Catalogue:
+		return 2
+	case len(g.Sellers) < 2:
+		return 1
+	}
+	return 0
+}
+
+func (b *book) addGroup(s *sheet, number int, g *photoGroup) {
+	kind := "same picture"
+	switch {
+	case g.Catalogue:
+		kind = "catalogue picture"
+	case !g.Printed:
+		kind = "same file"
+	case len(g.Sellers) < 2:
+		kind = "same picture, one seller"
+	}
+	var mirrored int
+	var lines []string
+	for i, m := range g.Members {
+		if m.Mirrored {
+			mirrored++
+		}
+		if i < manySightings {
+			lines = append(lines, b.usedIn(m))
+		}
+	}
+	if mirrored > 0 {
+		kind += ", " + report.Plural(mirrored, "mirrored copy")
+		kind = strings.Replace(kind, "copys", "copies", 1)
+	}
+	if more := len(g.Members) - manySightings; more > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more", more))
+	}
+	values := []any{number, kind, len(g.Members), len(g.listings), len(g.Sellers), strings.Join(g.Parts, "; "), g.best, strings.Join(lines, "\n")}
+	height := s.heightOf(values)
+	if b.opt.Thumb != nil && number <= maxPictured {
+		height = max(height, thumbRow)
+	}
+	s.put(height, values)
+}
+
+func (b *book) usedIn(m photogroup.Member) string {
+	ref := b.res.Facts.PhotoOf[m.Photo]
+	l, p := b.res.Facts.Listings[ref.Listing], b.res.Facts.Photo(ref)
+	line := fmt.Sprintf("rank %d, %s: %s", b.rankOf(ref.Listing), seller(l), report.FileText(p.File, p.Entry))
+	switch {
+	case m.Mirrored:
+		line += ", mirrored"
+	case m.SameBytes:
+		line += ", same file"
+	case m.Distance > 0:
+		line += fmt.Sprintf(", %d of 64 bits differ", m.Distance)
+	}
+	return line
+}
+
+func (b *book) addThumbs(s *sheet, row int, g *photoGroup) {
+	if b.opt.Thumb == nil {
+		return
+	}
+	for i, m := range g.Members[:min(len(g.Members), maxThumbs)] {
+		p := b.res.Facts.Photo(b.res.Facts.PhotoOf[m.Photo])
+		data, w, h, err := b.opt.Thumb(p)
+		if err != nil || w <= 0 || h <= 0 {
+			continue
+		}
+		s.do(func() error { return b.addThumb(s.name, firstThumb+i, row, data, w, h, p) })
+	}
+}
+
+func (b *book) addThumb(name string, col, row int, data []byte, w, h int, p *listing.Photo) error {
+	cell, err := excelize.CoordinatesToCellName(col, row)
+	if err != nil {
+		return err
+	}
+	scale := min(thumbPixels/float64(w), thumbPixels/float64(h))
+	return b.f.AddPictureFromBytes(name, cell, &excelize.Picture{Extension: ".jpg", File: data, Format: &excelize.GraphicOptions{
+		AltText: cellText(report.FileText(p.File, p.Entry)), ScaleX: scale, ScaleY: scale, OffsetX: 4, OffsetY: 3,
+		Positioning: "oneCell", LockAspectRatio: true}})
+}

@@ -1,0 +1,255 @@
+package workbook
+
+import (
+	"math"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"counterfoil/report"
+)
+
+const (
+	lineHeight = 13.2 // points, of text at 10 points
+	mostLines  = 12   // a row is not made higher than this
+	// gridRows is the number of rows up to which empty cells are drawn too, so
+	// that lines run through; beyond it speed matters more.
+	gridRows = 5000
+)
+
+type column struct {
+	head  string
+	width float64 // characters
+	look  look
+}
+
+// as is a value with a look of its own.
+type as struct {
+	look  look
+	value any
+}
+
+// sheet is one streamed sheet. Opening and closing sheets must be done one
+// after the other; rows of different sheets may be added at the same time.
+type sheet struct {
+	book  *book
+	name  string
+	sw    *excelize.StreamWriter
+	cols  []column
+	row   int // last row written
+	first int // first row of data, 0 for a sheet without a table
+	links []cellLink
+	cells []excelize.Cell
+	refs  []any
+	err   error
+}
+
+type cellLink struct {
+	col, row     int
+	target, kind string
+}
+
+type layout struct {
+	frozen   int // columns that stay in view
+	printed  int // columns on paper; 0 prints all
+	portrait bool
+}
+
+// open starts a sheet whose columns and notes are known.
+func (b *book) open(name string, lay layout, cols []column, notes ...string) *sheet {
+	s := &sheet{book: b, name: name, cols: cols,
+		cells: make([]excelize.Cell, len(cols)), refs: make([]any, len(cols))}
+	s.setUpPage(lay)
+	if s.err == nil {
+		s.sw, s.err = b.f.NewStreamWriter(name)
+	}
+	for i, c := range cols {
+		s.do(func() error { return s.sw.SetColWidth(i+1, i+1, c.width) })
+	}
+	headed := cols[0].head != ""
+	if !headed {
+		return s
+	}
+	top := len(notes) + 2
+	s.do(func() error {
+		corner, err := excelize.CoordinatesToCellName(lay.frozen+1, top+1)
+		if err != nil {
+			return err
+		}
+		pane := "bottomLeft"
+		if lay.frozen > 0 {
+			pane = "bottomRight"
+		}
+		return s.sw.SetPanes(&excelize.Panes{Freeze: true, XSplit: lay.frozen, YSplit: top, TopLeftCell: corner, ActivePane: pane,
+			Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}})
+	})
+	s.alone(as{title, name}, 24)
+	for _, n := range notes {
+		s.alone(as{note, n}, 14)
+	}
+	heads := make([]any, len(cols))
+	for i, c := range cols {
+		heads[i] = as{head, c.head}
+	}
+	s.put(30, heads)
+	s.first = s.row + 1
+	s.do(func() error { return b.printTitles(name, top) })
+	if lay.printed > 0 {
+		s.do(func() error { return b.printArea(name, lay.printed) })
+	}
+	return s
+}
+
+func (s *sheet) do(f func() error) {
+	if s.err == nil {
+		s.err = f()
+	}
+}
+
+func (s *sheet) setUpPage(lay layout) {
+	f, yes, wide, tall, a4 := s.book.f, true, 1, 0, 9
+	turned := "landscape"
+	if lay.portrait {
+		turned = "portrait"
+	}
+	margin := 0.4
+	s.do(func() error { return f.SetSheetProps(s.name, &excelize.SheetPropsOptions{FitToPage: &yes}) })
+	s.do(func() error {
+		return f.SetPageLayout(s.name, &excelize.PageLayoutOptions{Size: &a4, Orientation: &turned, FitToWidth: &wide, FitToHeight: &tall})
+	})
+	s.do(func() error {
+		return f.SetPageMargins(s.name, &excelize.PageLayoutMarginsOptions{Left: &margin, Right: &margin})
+	})
+	s.do(func() error {
+		return f.SetHeaderFooter(s.name, &excelize.HeaderFooterOptions{
+			OddHeader: "&L&8" + s.book.headline + "&R&8&A", OddFooter: "&L&8Leads, not findings: a person decides.&R&8Page &P of &N"})
+	})
+	if lay.portrait {
+		no := false
+		s.do(func() error { return f.SetSheetView(s.name, 0, &excelize.ViewOptions{ShowGridLines: &no}) })
+	}
+}
+
+// alone writes one cell whose text may run over the empty cells beside it.
+func (s *sheet) alone(v as, height float64) {
+	s.put(height, []any{v})
+}
+
+// add writes a row of the table. A string stands in the column's look; nil
+// and "" leave the cell empty.
+func (s *sheet) add(values ...any) { s.put(s.heightOf(values), values) }
+
+func (s *sheet) put(height float64, values []any) {
+	if s.err != nil {
+		return
+	}
+	s.row++
+	grid := s.first > 0 && s.row < s.first+gridRows
+	for i, v := range values {
+		l := s.cols[i].look
+		if a, ok := v.(as); ok {
+			l, v = a.look, a.value
+		}
+		c := &s.cells[i]
+		s.refs[i] = c
+		*c = excelize.Cell{StyleID: s.book.styles.of[l]}
+		switch v := v.(type) {
+		case string:
+			if v != "" {
+				t := cellText(v)
+				if startsFormula(v) {
+					c.StyleID = s.book.styles.quoted[l]
+				}
+				c.Value = cellValue(t)
+				continue
+			}
+		case nil:
+		default:
+			c.Value = v
+			continue
+		}
+		if !grid {
+			s.refs[i] = nil
+		}
+	}
+	name, err := excelize.CoordinatesToCellName(1, s.row)
+	if err != nil {
+		s.err = err
+		return
+	}
+	s.err = s.sw.SetRow(name, s.refs[:len(values)], excelize.RowOpts{Height: height})
+}
+
+// heightOf estimates the height that the wrapped cells of a row need.
+func (s *sheet) heightOf(values []any) float64 {
+	most := 1
+	for i, v := range values {
+		l := s.cols[i].look
+		if a, ok := v.(as); ok {
+			l, v = a.look, a.value
+		}
+		text, ok := v.(string)
+		if !ok || !wraps(l) || float64(len(text)) < s.cols[i].width && strings.IndexByte(text, '\n') < 0 {
+			continue
+		}
+		most = max(most, linesOf(text, s.cols[i].width))
+		if most >= mostLines {
+			return mostLines*lineHeight + 2
+		}
+	}
+	return float64(most)*lineHeight + 2
+}
+
+func wraps(l look) bool {
+	switch l {
+	case plain, title, note, section, whole, decimal1, decimal3, money, share:
+		return false
+	}
+	return true
+}
+
+// linesOf counts the lines of a wrapped text; words make lines a little
+// shorter than the column.
+func linesOf(text string, width float64) int {
+	lines := 0
+	for part := range strings.SplitSeq(text[:min(len(text), 4000)], "\n") {
+		lines += max(1, int(math.Ceil(float64(report.Width(part))/(width*1.05))))
+	}
+	return lines
+}
+
+// linkTo makes the cell of the row last written lead somewhere. kind is
+// "External" for a file, "Location" for a place in the workbook.
+func (s *sheet) linkTo(col int, target, kind string) {
+	s.links = append(s.links, cellLink{col, s.row, target, kind})
+}
+
+// column gives the data cells of a column, 1-based: "B4:B20".
+func (s *sheet) column(col int) string {
+	from, _ := excelize.CoordinatesToCellName(col, s.first)
+	to, _ := excelize.CoordinatesToCellName(col, max(s.row, s.first))
+	return from + ":" + to
+}
+
+// close sets what must be set before the sheet is flushed, and flushes it.
+func (s *sheet) close() error {
+	f := s.book.f
+	if s.first > 0 && s.row >= s.first {
+		s.do(func() error {
+			from, _ := excelize.CoordinatesToCellName(1, s.first-1)
+			to, _ := excelize.CoordinatesToCellName(len(s.cols), s.row)
+			return f.AutoFilter(s.name, from+":"+to, nil)
+		})
+	}
+	for _, l := range s.links {
+		s.do(func() error {
+			cell, err := excelize.CoordinatesToCellName(l.col, l.row)
+			if err != nil {
+				return err
+			}
+			return f.SetCellHyperLink(s.name, cell, l.target, l.kind)
+		})
+	}
+	s.do(func() error { return s.sw.Flush() })
+	return s.err
+}

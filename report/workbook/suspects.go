@@ -1,0 +1,167 @@
+package workbook
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"counterfoil/parse/listing"
+	"counterfoil/report"
+	"counterfoil/rules"
+	"counterfoil/rules/market"
+)
+
+// Decisions are the words of the drop-down.
+var decisions = []string{"order", "ask", "refuse", "test purchase", "report", "cleared"}
+
+var suspectColumns = []column{
+	{"Rank", 6, whole},
+	{"Evidence (dB)", 10, decimal1},
+	{"Support in words", 12, wrapped},
+	{"Title", 34, wrapped},
+	{"Outcome", 14, wrapped},
+	{"Seller", 18, wrapped},
+	{"Price beside its market", 26, wrapped},
+	{"Strongest reasons", 56, wrapped},
+	{"What to ask the seller", 46, wrapped},
+	{"Decision", 13, entry},
+	{"Note", 20, entry},
+	{"Landed price", 11, money},
+	{"Currency", 9, plain},
+	{"Market median", 11, money},
+	{"Price / median", 9, share},
+	{"Other sellers", 8, whole},
+	{"Reference price", 11, money},
+	{"Price / reference", 9, share},
+	{"Part", 22, ident},
+	{"Condition", 14, plain},
+	{"Claim", 13, plain},
+	{"Coverage", 9, share},
+	{"Capture", 30, wrapped},
+	{"Row", 6, whole},
+	{"Listing", 24, ident},
+	{"Address as stated", 36, ident},
+}
+
+const (
+	colEvidence = 2
+	colDecision = 10
+	colCapture  = 23
+	// onPaper is the number of columns that are printed.
+	onPaper = 11
+	// barEnd is the weight at which a bar is full: very strong support begins at
+	// 40 dB.
+	barEnd = "50"
+)
+
+func (b *book) suspects() task {
+	shown := b.listed[:min(len(b.listed), maxListings)]
+	s := b.open(sheetSuspects, layout{frozen: 4, printed: onPaper}, suspectColumns, notes(
+		fmt.Sprintf("One row a listing, strongest evidence first. %s too incomplete to judge: see sheet %s. The first %d columns are printed.",
+			report.Plural(len(b.unclear), "listing"), sheetIncomplete, onPaper),
+		cutNote(len(shown), len(b.listed), "listings"))...)
+	return task{s, func() {
+		for _, j := range shown {
+			b.addSuspect(s, j)
+		}
+	}, func() { b.finishSuspects(s) }}
+}
+
+func (b *book) addSuspect(s *sheet, j *rules.Judged) {
+	l, m := j.Listing, &j.Market
+	o := outcomeLooks[j.Outcome]
+	var landed, currency, median, ratio, sellers, reference, toReference, row any
+	if m.Price.Minor > 0 {
+		landed, currency = m.Price.Float(), m.Price.Currency
+	}
+	if m.Excluded == "" && m.Band != market.BandNone {
+		median, sellers = m.Median.Float(), m.N
+		if m.Ratio > 0 {
+			ratio = m.Ratio
+		}
+	}
+	if m.Excluded == "" && m.Reference != nil {
+		reference, toReference = m.Reference.InCurrency.Float(), m.RatioToReference
+	}
+	if l.Row > 0 {
+		row = l.Row
+	}
+	s.add(j.Rank, j.EvidenceDB, report.SupportText(j), heading(l), as{o.look, o.sign + " " + report.OutcomeText(j.Outcome)},
+		seller(l), report.PriceText(j), numbered(report.Reasons(j)), strings.Join(report.AskList(j), "\n"), nil, nil,
+		landed, currency, median, ratio, sellers, reference, toReference,
+		report.PartText(b.res, j), conditionOf(l), report.ClaimText(b.res, j), j.Coverage,
+		b.capture(s, l), row, l.Key, l.Value(listing.URL))
+	b.linkCapture(s, colCapture, l)
+}
+
+// capture is the cell that names a listing's file, in the look of a link when
+// it is one.
+func (b *book) capture(s *sheet, l *listing.Listing) any {
+	name := report.FileText(l.File, l.Entry)
+	if len(s.links) < maxLinks && captureLink(b.opt.Dir, l.File) != "" {
+		return as{link, name}
+	}
+	return name
+}
+
+func (b *book) linkCapture(s *sheet, col int, l *listing.Listing) {
+	if len(s.links) >= maxLinks {
+		return
+	}
+	if target := captureLink(b.opt.Dir, l.File); target != "" {
+		s.linkTo(col, target, "External")
+	}
+}
+
+func conditionOf(l *listing.Listing) string {
+	if c := l.Value(listing.Condition); c != "" {
+		return c
+	}
+	return listing.Unknown
+}
+
+// numbered puts sentences on lines of their own, with numbers when there are
+// several.
+func numbered(list []string) string {
+	if len(list) == 1 {
+		return list[0]
+	}
+	var out strings.Builder
+	for i, s := range list {
+		if i > 0 {
+			out.WriteByte('\n')
+		}
+		fmt.Fprintf(&out, "%d. %s", i+1, s)
+	}
+	return out.String()
+}
+
+func (b *book) finishSuspects(s *sheet) {
+	b.addBar(s, colEvidence)
+	b.addDecisions(s, colDecision)
+}
+
+// addBar draws the weight of evidence as a bar inside its cell, from nothing
+// to very strong.
+func (b *book) addBar(s *sheet, col int) {
+	s.do(func() error {
+		return b.f.SetConditionalFormat(s.name, s.column(col), []excelize.ConditionalFormatOptions{{
+			Type: "data_bar", Criteria: "=", MinType: "num", MinValue: "0", MaxType: "num", MaxValue: barEnd, BarColor: "#" + bar}})
+	})
+}
+
+// addDecisions offers the words for a decision; other words are let through
+// after a warning.
+func (b *book) addDecisions(s *sheet, col int) {
+	s.do(func() error {
+		v := excelize.NewDataValidation(true)
+		v.SetSqref(s.column(col))
+		v.SetError(excelize.DataValidationErrorStyleWarning, "Decision", "This word is not in the list.")
+		v.SetInput("Decision", "Yours. "+strings.Join(decisions, ", "))
+		if err := v.SetDropList(decisions); err != nil {
+			return err
+		}
+		return b.f.AddDataValidation(s.name, v)
+	})
+}
