@@ -1,143 +1,243 @@
 // Package sellers gathers what a batch shows of its sellers, once for all
 // rules: how they can be reached, what else they offer, and which accounts share
 // a rare way to reach them.
+//
+// find.go finds contacts in text, phone.go and calling.go read phone numbers,
+// identifiers.go reads VAT, register and bank account numbers with the check
+// digits of check.go, link.go weighs what sellers share and mask.go hides it for
+// display.
+//
+// A shared contact is a reason to look, not a proof of one operator: franchises,
+// shared premises and marketplaces' own service lines share contacts too.
+// Contacts of sole traders are personal data; reports print them through [Mask]
+// unless the evidence needs them.
 package sellers
 
-import "counterfoil/parse/listing"
+import (
+	"cmp"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+
+	"counterfoil/parse/listing"
+)
 
 // Account is what one listing shows of its seller.
 type Account struct {
-	Listing  int
+	Listing  int    // the caller's number of the listing
 	Key      string // the seller's key, see Key; when "", Build forms it
 	Name     string // displayed name
 	ID       string // id on the marketplace
 	Host     string // marketplace host, or the file when there is none
-	Country  string // ISO 3166 alpha-2 code of the seller or marketplace, for national phone numbers; "" when unknown
+	Country  string // ISO 3166 alpha-2 code of seller or marketplace, for national phone numbers; "" when unknown
 	Part     string // part key; "" when unknown
 	Quantity int    // units offered; 0 when not stated
 	Texts    []Text // searched for contacts
 }
 
-// Text is one text of a listing that may hold contacts.
+// Text is one text of a listing that may hold contacts. In the field Contact,
+// and there alone, a number needs no label to be a phone number.
 type Text struct {
-	Field listing.Name // Contact, Description, Seller, ...
-	Text  string
-}
-
-// Kind says what a contact is.
-type Kind string
-
-const (
-	Phone     Kind = "phone"
-	Mail      Kind = "mail"
-	Messenger Kind = "messenger"
-	VAT       Kind = "vat-number"
-	Register  Kind = "register-number"
-	IBAN      Kind = "iban"
-	Name      Kind = "name" // only in links: equal names on several hosts
-)
-
-// Contact is one way to reach or identify a seller, as found in a text.
-type Contact struct {
-	Listing    int
-	Field      listing.Name
-	Kind       Kind
-	Canonical  string // form in which two are compared, see Find
-	Raw        string // text[Start:End]
-	Start, End int    // bytes in the text of the field
-	Checked    bool   // a check digit was tested and holds
+	Field listing.Name
+	Text  string // the first 64 KiB are searched
 }
 
 // Seller is all that the batch shows of one seller.
 type Seller struct {
 	Key           string
-	Names         []string // displayed names, sorted
-	Hosts         []string
-	Listings      []int
-	Parts         []string
-	QuantityTotal int
-	Contacts      []Contact // by listing, field, start
-}
-
-// Quote is a place where a linking value stands.
-type Quote struct {
-	Seller  string
-	Listing int
-	Field   listing.Name
-	Raw     string
-	Start   int
-	End     int
-}
-
-// Link says that two sellers share a value.
-type Link struct {
-	A, B     string // seller keys, A < B
-	Kind     Kind
-	Value    string  // canonical
-	Weight   float64 // decibans
-	Sellers  int     // sellers that share the value in the batch
-	Evidence []Quote
-}
-
-// Group is a set of sellers that strong links join.
-type Group struct {
-	Key     string   // the smallest member key
-	Members []string // sorted
-	Links   []Link
-}
-
-// Hub is a value that so many sellers show that it links none of them.
-type Hub struct {
-	Kind    Kind
-	Value   string
-	Sellers int
+	Names         []string // displayed names, distinct, sorted
+	Hosts         []string // distinct, sorted
+	Listings      []int    // distinct, sorted
+	Parts         []string // distinct known part keys, sorted
+	QuantityTotal int      // sum of the stated quantities; stops at 1e9 a listing
+	Contacts      []Contact
 }
 
 // Options tunes the linking. The zero value means the defaults.
 type Options struct {
-	MaxSellers int      // a value at more sellers than this links none; default 8
-	Strong     float64  // decibans from which two sellers are one group; default 20
-	Messengers []string // labels after which a messenger handle stands, besides the general ones
+	// MaxSellers is the hub guard: a value that more sellers show links none of
+	// them. Default 8. In a batch of 20 sellers and more, a value that more than
+	// a fifth of them show links none either.
+	MaxSellers int
+	// Strong is the weight in decibans from which two sellers count as one
+	// group; default 20, 'moderately strong' on the ENFSI scale.
+	Strong float64
+	// Messengers are labels after which a messenger handle stands, such as the
+	// names of services, besides the general words.
+	Messengers []string
+}
+
+func (o Options) withDefaults() Options {
+	o.MaxSellers = cmp.Or(o.MaxSellers, 8)
+	o.Strong = cmp.Or(o.Strong, 20)
+	return o
 }
 
 // Index answers questions about sellers. It is not changed after Build and may
 // be read by several goroutines.
-type Index struct{}
+type Index struct {
+	contacts map[int][]Contact
+	sellers  map[string]*Seller
+	keys     []string // sorted
+	links    []Link
+	of       map[string][]Link // links of a seller, heaviest first
+	groups   []Group
+	group    map[string]string
+	hubs     []Hub
+}
 
-// Build gathers the accounts.
-func Build(accounts []Account, opt Options) *Index { return &Index{} }
+// Build gathers the accounts. The result does not depend on their order.
+func Build(accounts []Account, opt Options) *Index {
+	opt = opt.withDefaults()
+	accounts = slices.Clone(accounts)
+	for i := range accounts {
+		if a := &accounts[i]; a.Key == "" {
+			a.Key = Key(a.Host, a.ID, a.Name)
+		}
+	}
+	slices.SortStableFunc(accounts, func(a, b Account) int {
+		return cmp.Or(cmp.Compare(a.Listing, b.Listing), strings.Compare(a.Key, b.Key))
+	})
+	x := &Index{contacts: map[int][]Contact{}, sellers: map[string]*Seller{}}
+	for i, found := range findAll(accounts, opt) {
+		x.add(&accounts[i], found)
+	}
+	for _, key := range x.keys {
+		x.sellers[key].tidy()
+	}
+	slices.Sort(x.keys)
+	x.link(opt)
+	return x
+}
 
-// Key forms the key of a seller: host and id, else host and normalised name; ""
-// when neither id nor name is known.
-func Key(host, id, name string) string { return "" }
+// findAll searches the texts of all accounts on all cores.
+func findAll(accounts []Account, opt Options) [][]Contact {
+	found := make([][]Contact, len(accounts))
+	finder := newFinder(opt)
+	const chunk = 512
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for start := range next {
+				for i := start; i < min(start+chunk, len(accounts)); i++ {
+					a := &accounts[i]
+					for _, t := range a.Texts {
+						found[i] = append(found[i], finder.find(t.Text, t.Field, a.Country)...)
+					}
+					for k := range found[i] {
+						found[i][k].Listing = a.Listing
+					}
+				}
+			}
+		})
+	}
+	for start := 0; start < len(accounts); start += chunk {
+		next <- start
+	}
+	close(next)
+	wg.Wait()
+	return found
+}
 
-// Seller gives what is known of a seller.
-func (x *Index) Seller(key string) (Seller, bool) { return Seller{}, false }
+func (x *Index) add(a *Account, found []Contact) {
+	if len(found) > 0 {
+		x.contacts[a.Listing] = append(x.contacts[a.Listing], found...)
+	}
+	if a.Key == "" {
+		return
+	}
+	s := x.sellers[a.Key]
+	if s == nil {
+		s = &Seller{Key: a.Key}
+		x.sellers[a.Key] = s
+		x.keys = append(x.keys, a.Key)
+	}
+	if n := len(s.Listings); n == 0 || s.Listings[n-1] != a.Listing {
+		s.Listings = append(s.Listings, a.Listing)
+		s.QuantityTotal += min(max(a.Quantity, 0), 1e9)
+	}
+	s.Names = insert(s.Names, a.Name)
+	s.Hosts = insert(s.Hosts, a.Host)
+	if a.Part != "" {
+		s.Parts = append(s.Parts, a.Part)
+	}
+	s.Contacts = append(s.Contacts, found...)
+}
 
-// Sellers lists the seller keys, sorted.
-func (x *Index) Sellers() []string { return nil }
+func (s *Seller) tidy() {
+	slices.Sort(s.Parts)
+	s.Parts = slices.Compact(s.Parts)
+}
 
-// Contacts lists the contacts a listing shows.
-func (x *Index) Contacts(listing int) []Contact { return nil }
+// insert adds a value to a sorted list without doubles.
+func insert(list []string, v string) []string {
+	if v == "" {
+		return list
+	}
+	i, found := slices.BinarySearch(list, v)
+	if found {
+		return list
+	}
+	return slices.Insert(list, i, v)
+}
 
-// Links lists all links, strong and weak.
-func (x *Index) Links() []Link { return nil }
+// Key forms the key of a seller, under which listings of one account meet:
+// "host/id" when the id is known, else "host/~name" with the normalised name; ""
+// when neither is known. Two hosts never share a key.
+func Key(host, id, name string) string {
+	host = strings.TrimPrefix(strings.ToLower(strings.TrimSpace(host)), "www.")
+	if id = strings.TrimSpace(id); id != "" {
+		return host + "/" + id
+	}
+	if name = NormalName(name); name != "" {
+		return host + "/~" + name
+	}
+	return ""
+}
 
-// SharedContacts lists the links of one seller, heaviest first.
-func (x *Index) SharedContacts(key string) []Link { return nil }
+// legalForms are endings of firm names that do not tell firms apart, as they
+// stand in a normalised name.
+var legalForms = []string{" gmbh", " ug haftungsbeschränkt", " gmbh co kg", " ag", " kg", " e k", " ohg", " ltd", " limited", " llc", " inc",
+	" co", " corp", " plc", " s r l", " srl", " s p a", " spa", " s a s", " sas", " sarl", " s a", " sa", " s l", " sl", " sp z o o", " b v", " bv",
+	" s r o", " kft", " ооо", " ип", "有限公司", "有限责任公司"}
 
-// Group gives the key of the group a seller is in; the seller's own key when it
-// is in none.
-func (x *Index) Group(key string) string { return key }
+// NormalName brings a displayed name into the form in which two names are
+// compared: NFKC, lower case, words of letters and digits with single blanks,
+// without a closing legal form.
+func NormalName(name string) string {
+	if len(name) > 512 {
+		name = name[:512]
+	}
+	name = strings.ToLower(norm.NFKC.String(strings.ToValidUTF8(name, "")))
+	name = strings.Join(strings.FieldsFunc(name, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !unicode.IsMark(r)
+	}), " ")
+	for i := 0; i < len(legalForms); i++ {
+		if rest, ok := strings.CutSuffix(name, legalForms[i]); ok && rest != "" {
+			name, i = rest, -1
+		}
+	}
+	return name
+}
 
-// Groups lists the groups of at least two sellers, by key.
-func (x *Index) Groups() []Group { return nil }
+// Seller gives what is known of a seller. Its slices belong to the index.
+func (x *Index) Seller(key string) (Seller, bool) {
+	s, ok := x.sellers[key]
+	if !ok {
+		return Seller{}, false
+	}
+	return *s, true
+}
 
-// Hubs lists the values that link nobody because too many show them.
-func (x *Index) Hubs() []Hub { return nil }
+// Sellers lists the keys of all known sellers, sorted. The slice belongs to the
+// index.
+func (x *Index) Sellers() []string { return x.keys }
 
-// Find extracts the contacts of one text.
-func Find(text string, field listing.Name, country string, opt Options) []Contact { return nil }
-
-// Mask hides most of a contact for display.
-func Mask(kind Kind, canonical string) string { return "" }
+// Contacts lists the contacts a listing shows, in the order of its texts. The
+// slice belongs to the index.
+func (x *Index) Contacts(listing int) []Contact { return x.contacts[listing] }

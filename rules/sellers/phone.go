@@ -1,0 +1,139 @@
+package sellers
+
+import "strings"
+
+// phone reads a phone number at i and gives its end, or i when there is none.
+func (s *search) phone(i int, labelled bool) int {
+	digits, end, trunk, ok := s.phoneDigits(i)
+	if !ok || isDate(s.text[i:end]) {
+		return i
+	}
+	international := s.text[i] == '+' || strings.HasPrefix(s.text[i:], "(+")
+	if !international && strings.HasPrefix(digits, "00") && (labelled || strings.ContainsAny(s.text[i:end], " -/")) {
+		if _, known := callingCode(digits[2:]); known && (labelled || len(digits) >= 12) {
+			digits, international = digits[2:], true
+		}
+	}
+	area := s.text[i] == '(' && strings.HasPrefix(digits, "0") && len(digits) >= 9
+	if international || labelled || area && !s.afterNumberLabel(i) {
+		if number, ok := canonicalPhone(digits, trunk, international, s.country); ok {
+			s.keep(Phone, number, i, end, NotTested)
+			return end
+		}
+	}
+	return i
+}
+
+// phoneDigits collects 7 to 16 digits that start at i, single separators between
+// them. trunk says that a "(0)" stood after the first digits and was left out.
+func (s *search) phoneDigits(i int) (digits string, end int, trunk, ok bool) {
+	var b strings.Builder
+	open := false
+	for j := i; j < len(s.text); {
+		c := s.text[j]
+		switch {
+		case isDigit(c):
+			b.WriteByte(c)
+			j++
+			end = j
+			if b.Len() > 16 {
+				return "", 0, false, false
+			}
+			continue
+		case c == '+' && b.Len() == 0 && (j == i || open):
+			j++
+			continue
+		case c == '(' && !open && b.Len() < 6:
+			if strings.HasPrefix(s.text[j:], "(0)") && b.Len() > 0 {
+				j, trunk = j+3, true
+				continue
+			}
+			open = true
+			j++
+			continue
+		case c == ')' && open:
+			open = false
+			j++
+			continue
+		}
+		n := separator(s.text[j:])
+		if n == 0 || b.Len() == 0 {
+			break
+		}
+		j += n
+	}
+	if b.Len() < 7 || end < len(s.text) && s.wordAt(end) {
+		return "", 0, false, false
+	}
+	return b.String(), end, trunk, true
+}
+
+// separator gives the length of what may stand between two digits: one blank,
+// dot, hyphen, dash or slash, or a hyphen between blanks; 0 when none stands at
+// the start of s with a digit or parenthesis after it.
+func separator(s string) int {
+	for _, sep := range []string{" - ", " – ", " ", "-", ".", "/", "\u00a0", "\u2009", "\u202f", "‐", "‑", "–"} {
+		if rest, ok := strings.CutPrefix(s, sep); ok && rest != "" && (isDigit(rest[0]) || rest[0] == '(' || rest[0] == ')') {
+			return len(sep)
+		}
+	}
+	return 0
+}
+
+// isDate reports whether a text has the form of a date: 2024-05-01, 01.05.2024,
+// 1/5/2024.
+func isDate(s string) bool {
+	parts := strings.FieldsFunc(s, func(r rune) bool { return r == '.' || r == '-' || r == '/' })
+	if len(parts) != 3 || strings.ContainsAny(s, " +(") {
+		return false
+	}
+	return len(parts[0]) == 4 && len(parts[1]) <= 2 && len(parts[2]) <= 2 ||
+		len(parts[0]) <= 2 && len(parts[1]) <= 2 && len(parts[2]) == 4
+}
+
+// numberLabels stand before part numbers and serials.
+var numberLabels = []string{"part", "oe", "oem", "ref", "art", "artikel", "sku", "serial", "s/n", "sn", "p/n", "pn", "номер", "no", "nr"}
+
+func (s *search) afterNumberLabel(i int) bool {
+	before := strings.TrimRight(s.lower[max(0, i-lookBack):i], " \t:.=#№-(")
+	for _, l := range numberLabels {
+		if endsInWord(before, l) {
+			return true
+		}
+	}
+	return false
+}
+
+// canonicalPhone brings digits into E.164: plus sign, country code and national
+// number, 8 to 15 digits in all. Without a country the national digits are given
+// as they are.
+func canonicalPhone(digits string, trunk, international bool, country string) (string, bool) {
+	plan, known := plans[country]
+	if !international && known {
+		national, ok := strings.CutPrefix(digits, plan.trunk)
+		switch {
+		case plan.trunk != "" && ok:
+			digits = plan.code + national
+		case len(digits) >= 11 && strings.HasPrefix(digits, plan.code):
+		default:
+			digits = plan.code + digits
+		}
+		international = true
+	}
+	if !international {
+		return digits, len(digits) <= 15
+	}
+	code, ok := callingCode(digits)
+	if !ok || len(digits) < 8 || len(digits) > 15 {
+		return "", false
+	}
+	if code == "1" && len(digits) != 11 { // North American numbers have ten digits
+		return "", false
+	}
+	// A trunk zero after the country code is a slip, but not where it belongs to
+	// the number.
+	if rest := digits[len(code):]; !trunk && rest[0] == '0' && code != "39" && code != "378" && code != "225" && code != "242" && code != "241" {
+		digits = code + rest[1:]
+	}
+	return "+" + digits, len(digits) >= 8
+}
