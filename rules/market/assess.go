@@ -118,7 +118,7 @@ func (x *Index) judge(a *Assessment, price float64, m *market) {
 	a.UnderMain = a.Main != nil && a.MainRatio <= x.s.MainRatio+tolerance && a.MainScore <= -x.s.MainScore &&
 		(a.Reference == nil || x.tooLow(a.Reference, a.RatioToReference))
 	a.Normal = (a.Band == BandWeak || a.Band == BandFull) && a.Widened == "" &&
-		!a.LowRatio && !a.UnderMain && (!a.Scored || a.Score > -x.s.Score) &&
+		!a.Raised() && !a.LowRatio && (!a.Scored || a.Score > -x.s.Score) &&
 		m.groups == nil && (m.dip == nil || !m.dip.Significant) &&
 		!x.tooLow(a.Reference, a.RatioToReference) && !x.tooLow(a.Reference, a.MedianToReference)
 }
@@ -155,11 +155,11 @@ func (x *Index) figureNotes(f Figures, b Band, ref *ReferenceUse, medianToRefere
 	var out []string
 	switch b {
 	case BandNone:
-		out = append(out, fmt.Sprintf("%d prices: nothing is said under %d", f.N, x.s.RatioFrom))
+		out = append(out, fmt.Sprintf("sellers compared: %d; nothing is said under %d", f.N, x.s.RatioFrom))
 	case BandRatio:
-		out = append(out, fmt.Sprintf("%d prices: no score under %d", f.N, x.s.WeakFrom))
+		out = append(out, fmt.Sprintf("sellers compared: %d; no score under %d", f.N, x.s.WeakFrom))
 	case BandWeak:
-		out = append(out, fmt.Sprintf("%d prices: the score is weak under %d", f.N, x.s.FullFrom))
+		out = append(out, fmt.Sprintf("sellers compared: %d; the score is weak under %d", f.N, x.s.FullFrom))
 	}
 	if b == BandWeak || b == BandFull {
 		switch {
@@ -176,10 +176,10 @@ func (x *Index) figureNotes(f Figures, b Band, ref *ReferenceUse, medianToRefere
 	}
 	lowerBounds, noSeller := v.doubts(x.offers)
 	if lowerBounds > 0 {
-		out = append(out, fmt.Sprintf("%d of the prices are lower bounds: shipping not observed", lowerBounds))
+		out = append(out, fmt.Sprintf("prices that are lower bounds, shipping not observed: %d", lowerBounds))
 	}
 	if noSeller > 0 {
-		out = append(out, fmt.Sprintf("%d of the prices are of unknown sellers, each counted by itself", noSeller))
+		out = append(out, fmt.Sprintf("prices of unknown sellers, each counted by itself: %d", noSeller))
 	}
 	return out
 }

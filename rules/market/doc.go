@@ -8,11 +8,16 @@
 // price as its median; without a reference the largest gap between neighbouring
 // prices is looked for, and two price groups make the median unreliable.
 //
-// The files: offer.go what goes in, settings.go the thresholds, rates.go
-// exchange rates, build.go the grouping, pool.go the sorted prices of a market
-// and their leave-one-out figures, groups.go two price groups, assess.go the
-// result for one listing, sheet.go the markets as a report prints them,
-// ladder.go the price classes of a part.
+// Where low prices are so many that they hide each other without leaving a gap,
+// the densest half of the prices (the main price group) is the yardstick.
+//
+// The files: offer.go what goes in, result.go what comes out, settings.go the
+// thresholds, rates.go exchange rates, reference.go the choice of the reference
+// price, build.go the grouping, pool.go the sorted prices of a market and their
+// leave-one-out figures, groups.go two price groups and the main one, assess.go
+// the comparison of one listing, sheet.go the markets as a report prints them,
+// ladder.go the price classes of a part. simulation_test.go measures how often
+// all this errs on simulated markets.
 //
 // A low price is a reason to look, never a verdict: grey imports, clearances,
 // mixed conditions and lots are cheap too, and a copy may be sold at the price

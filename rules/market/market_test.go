@@ -85,12 +85,12 @@ func TestBands(t *testing.T) {
 		scored bool
 		note   string
 	}{
-		{0, BandNone, false, "0 prices: nothing is said under 3"},
-		{2, BandNone, false, "2 prices: nothing is said under 3"},
-		{3, BandRatio, false, "3 prices: no score under 5"},
-		{4, BandRatio, false, "4 prices: no score under 5"},
-		{5, BandWeak, true, "5 prices: the score is weak under 10"},
-		{9, BandWeak, true, "9 prices: the score is weak under 10"},
+		{0, BandNone, false, "sellers compared: 0; nothing is said under 3"},
+		{2, BandNone, false, "sellers compared: 2; nothing is said under 3"},
+		{3, BandRatio, false, "sellers compared: 3; no score under 5"},
+		{4, BandRatio, false, "sellers compared: 4; no score under 5"},
+		{5, BandWeak, true, "sellers compared: 5; the score is weak under 10"},
+		{9, BandWeak, true, "sellers compared: 9; the score is weak under 10"},
 		{10, BandFull, true, ""},
 	} {
 		offers := offersAt(400)
@@ -190,7 +190,7 @@ func TestSellerGroupsCountOnce(t *testing.T) {
 	}
 	a = build(offers).Assess(6)
 	assert.Equal(t, 6, a.N)
-	assert.Contains(t, a.Warnings, "3 of the prices are of unknown sellers, each counted by itself")
+	assert.Contains(t, a.Warnings, "prices of unknown sellers, each counted by itself: 3")
 }
 
 func TestExclusions(t *testing.T) {
@@ -220,7 +220,7 @@ func TestExclusions(t *testing.T) {
 	assert.Equal(t, []Entry{{Listing: 3, Listed: eur(103000), SellerGroup: "seller 3", Reason: "no part known"}}, x.Unplaced())
 	assert.Equal(t, "not among the offers", x.Assess(99).Excluded)
 	assert.Contains(t, x.Assess(6).Warnings, "shipping not observed: the price is a lower bound")
-	assert.Contains(t, m.Warnings, "1 of the prices are lower bounds: shipping not observed")
+	assert.Contains(t, m.Warnings, "prices that are lower bounds, shipping not observed: 1")
 	in, out := x.Inputs(99)
 	assert.Empty(t, append(in, out...))
 }
@@ -244,7 +244,7 @@ func TestTwoPriceGroups(t *testing.T) {
 	require.NotNil(t, m.Groups)
 	assert.Equal(t, TwoGroups{LowerN: 3, UpperN: 4, LowerMedian: eur(49000), UpperMedian: eur(82994),
 		LowerTop: eur(50000), UpperBottom: eur(80000)}, *m.Groups)
-	assert.Equal(t, []string{"7 prices: the score is weak under 10",
+	assert.Equal(t, []string{"sellers compared: 7; the score is weak under 10",
 		"two price groups, median unreliable: 3 sellers around 490.00, 4 around 829.94 EUR"}, m.Warnings)
 	assert.False(t, m.MedianReliable)
 	for i := range 7 {
@@ -384,7 +384,7 @@ func TestLadder(t *testing.T) {
 	reman := x.Ladder("AA-1")[1]
 	assert.Equal(t, []Key{{"AA-1", listing.Complete, listing.Rebuilt, ClaimGenuine},
 		{"AA-1", listing.Complete, listing.Remanufactured, "silent"}}, reman.Markets)
-	assert.Equal(t, []string{"1 prices: nothing is said under 3"}, reman.Warnings)
+	assert.Equal(t, []string{"sellers compared: 1; nothing is said under 3"}, reman.Warnings)
 	assert.Empty(t, x.Ladder("ZZ-9"))
 }
 
