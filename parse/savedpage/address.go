@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"net/url"
 	"path"
+	"sort"
 	"strings"
 
 	"counterfoil/parse/listing"
@@ -18,7 +19,9 @@ func (r *reader) addressID() {
 		return
 	}
 	node := r.facts.nodes["canonical"]
-	for _, id := range addressTokens(u) {
+	tokens := addressTokens(u)
+	sort.SliceStable(tokens, func(a, b int) bool { return r.repeated(tokens[a]) && !r.repeated(tokens[b]) })
+	for _, id := range tokens {
 		quoted := r.repeated(id)
 		if !quoted && len(id) < 6 {
 			continue
@@ -26,7 +29,7 @@ func (r *reader) addressID() {
 		c := candidate{name: listing.ListingID, raw: id, source: srcMeta, path: "address", node: node, trust: trustLoose - 100}
 		r.put(c)
 		if quoted {
-			c.name, c.trust = listing.SKU, trustLoose-120
+			c.name, c.trust = listing.SKU, trustLoose-70
 			r.put(c)
 		}
 		return
@@ -49,6 +52,9 @@ func addressTokens(u *url.URL) []string {
 		s := strings.TrimSuffix(parts[k], path.Ext(parts[k]))
 		if isID(s) {
 			out = append(out, s)
+			if tail := s[len(strings.TrimRight(s, "0123456789")):]; len(tail) >= 6 && len(tail) < len(s) {
+				out = append(out, tail)
+			}
 			continue
 		}
 		words := strings.FieldsFunc(s, func(c rune) bool { return c == '-' || c == '_' || c == '.' || c == ',' })

@@ -33,7 +33,7 @@ var labels = labelTable(map[listing.Name]string{
 		codice produttore|numero parte|numero di parte|codice ricambio|numero modello|codice costruttore|
 		numer części|numer producenta|numer katalogowy części|numer katalogowy producenta|kod producenta|nr części|numer modelu|
 		номер детали|номер запчасти|каталожный номер|номер производителя|номер турбины|артикул производителя|код производителя|партномер|
-		零件号|零件编号|配件号|厂家编号|制造商零件编号|型号编号|part-number|oznaka proizvajalca|ražotāja kods|kód výrobcu|kód výrobce|part number výrobce|código do fabricante|cod producător|tillverkarens artikelnummer|číslo dílu|número de peça`,
+		零件号|零件编号|配件号|厂家编号|制造商零件编号|型号编号|part-number|oznaka proizvajalca|ražotāja kods|kód výrobcu|produktové číslo|produktové číslo výrobce|kód výrobce|part number výrobce|código do fabricante|cod producător|tillverkarens artikelnummer|číslo dílu|número de peça`,
 	listing.OENumbers: `oe number|oe numbers|oem number|oem numbers|oe no|oe nr|oem no|oem part number|oe part number|reference oe/oem number|
 		reference oe number|cross reference|cross references|cross-reference numbers|comparison number|interchange part number|oe-nummer|oe-nummern|oem-nummer|oem-nummern|oe-nr|
 		originalnummer|original-ersatzteilnummer|vergleichsnummer|vergleichsnummern|référence oe|références oe|référence oem|référence d'origine|

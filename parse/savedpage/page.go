@@ -145,21 +145,13 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 	for i := range n.Attr {
 		a := &n.Attr[i]
 		switch a.Key {
-		case "class", "id", "data-testid", "data-test", "data-qa", "data-test-id", "data-hook", "data-role", "data-component":
+		case "class", "id":
 			if a.Key == "id" && a.Val != "" {
 				if _, ok := p.byID[a.Val]; !ok {
 					p.byID[a.Val] = at
 				}
 			}
-			if len(a.Val) > maxAttr {
-				continue
-			}
-			w, ok := words[a.Val]
-			if !ok {
-				w = nameMarks(a.Val)
-				words[a.Val] = w
-			}
-			m |= w
+			m |= cachedMarks(a.Val, words)
 		case "itemscope", "itemprop", "itemref":
 			micro = true
 		case "typeof", "property":
@@ -180,6 +172,10 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 			if n.DataAtom == atom.Base && p.base == "" {
 				p.base = a.Val
 			}
+		default:
+			if isHook(a.Key) {
+				m |= cachedMarks(a.Val, words)
+			}
 		}
 	}
 	if micro {
@@ -189,6 +185,32 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 		p.rdfa = append(p.rdfa, at)
 	}
 	return m
+}
+
+// isHook tells attributes by which a site's own tests and measurements name an
+// element.
+func isHook(key string) bool {
+	if len(key) < 7 || key[:5] != "data-" {
+		return false
+	}
+	for _, p := range [...]string{"test", "qa", "auto", "cy", "hook", "role", "component"} {
+		if strings.HasPrefix(key[5:], p) {
+			return true
+		}
+	}
+	return false
+}
+
+func cachedMarks(s string, words map[string]mark) mark {
+	if len(s) > maxAttr {
+		return 0
+	}
+	w, ok := words[s]
+	if !ok {
+		w = nameMarks(s)
+		words[s] = w
+	}
+	return w
 }
 
 func styleMarks(s string) mark {

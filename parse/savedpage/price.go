@@ -10,6 +10,7 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
+	"counterfoil/parse/internal/phrase"
 	"counterfoil/parse/listing"
 	"counterfoil/parse/money"
 )
@@ -318,6 +319,10 @@ func (r *reader) rank(list []spot) {
 			s.score = -1000
 			continue
 		}
+		if r.notAPrice(s) {
+			s.score = -1000
+			continue
+		}
 		if r.withoutTax(s) {
 			s.score -= 25
 		}
@@ -369,6 +374,38 @@ func (r *reader) rank(list []spot) {
 func (r *reader) ownBasket(s *spot) bool {
 	return s.m&(notThePrice|side|hidden)&^basket == 0 && s.i > r.p.title && r.p.title >= 0
 }
+
+// notAPrice reports whether the words before a sum, in the short text around
+// it, say that it is a saving, a rate or the cost of delivery.
+func (r *reader) notAPrice(s *spot) bool {
+	amount := s.text[strings.IndexAny(s.text, "0123456789"):]
+	for j, up := s.i, 0; up < 3 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
+		text := r.p.priceText(j, 81)
+		if len(text) > 80 {
+			return false
+		}
+		before, _, ok := strings.Cut(text, amount)
+		if !ok {
+			continue
+		}
+		f := phrase.Fold(before)
+		for _, m := range otherSums.All(f) {
+			if !hasDigit(f.Folded[m.End:]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// otherSums are words before a sum that is not the price. Common practice, no
+// source.
+var otherSums = phrase.NewSet(
+	phrase.Of(true, "", `you save, save, saving, sie sparen, ersparnis, gespart, économisez, économie, ahorra, ahorras, ahorro, risparmi, oszczędzasz, экономия, выгода, скидка, 省, 立减`),
+	phrase.Of(true, "", `monthly, instalments of, installments of, payments of, monatlich, raten, rate, raty, mensualités, par mois, cuotas de, cuotas, al mes, al mese, rata, ежемесячно, рассрочка, 每期, 分期`),
+	phrase.Of(true, "", `shipping, delivery, postage, p&p, versand, versandkosten, lieferung, livraison, frais de port, envío, gastos de envío, spedizione, dostawa, wysyłka, доставка, 运费, 運費`),
+	phrase.Of(true, "", `estimate, starting price, starting bid, schätzpreis, startpreis, estimation, mise à prix, precio de salida, base d'asta, cena wywoławcza, начальная цена, 起拍价, coupon, gutschein, voucher, bon d'achat, cupón, kupon, купон, 折價券, 优惠券`),
+)
 
 // withoutTax reports whether the sum or the short text around it says that it
 // is a net price. Where both stand, the gross price is the selling price

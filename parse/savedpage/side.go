@@ -1,6 +1,8 @@
 package savedpage
 
 import (
+	"strings"
+
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
@@ -61,12 +63,12 @@ func (r *reader) sideHeadings() {
 }
 
 // part gives the largest element around a heading, up to four levels, that
-// does not reach into the item's own part.
+// begins with the heading and does not reach into the item's own part.
 func (r *reader) part(i int32) int32 {
 	p := r.p
 	out := int32(-1)
 	for j, up := p.nodes[i].parent, 0; j > 0 && up < 4; j, up = p.nodes[j].parent, up+1 {
-		if isBody(p.nodes[j].n) || p.nodes[j].n.DataAtom == atom.Main || p.title >= 0 && p.contains(j, p.title) {
+		if isBody(p.nodes[j].n) || p.nodes[j].n.DataAtom == atom.Main || p.title >= 0 && p.contains(j, p.title) || p.hasText(j, i) {
 			break
 		}
 		out = j
@@ -75,4 +77,17 @@ func (r *reader) part(i int32) int32 {
 		}
 	}
 	return out
+}
+
+// hasText reports whether a reader sees text between two nodes.
+func (p *page) hasText(from, to int32) bool {
+	for j := from; j < to; j++ {
+		x := &p.nodes[j]
+		if x.own&(noText|hidden) != 0 && x.end <= to {
+			j = x.end - 1
+		} else if x.n.Type == html.TextNode && strings.TrimSpace(x.n.Data) != "" {
+			return true
+		}
+	}
+	return false
 }

@@ -220,14 +220,8 @@ func (r *reader) takeOffer(it *item) {
 }
 
 func (r *reader) pickOffer(list []offer) (int, bool) {
-	for i := range list {
-		if u := bareAddress(list[i].url); u != "" && len(list) > 1 {
-			for _, s := range [...]string{r.opt.URL, r.facts.savedFrom, r.facts.canonical, r.facts.ogURL} {
-				if bareAddress(s) == u {
-					return i, true
-				}
-			}
-		}
+	if k := r.addressed(list); k >= 0 {
+		return k, true
 	}
 	shown := r.shownPrice().now
 	best, score := 0, -1
@@ -248,6 +242,22 @@ func (r *reader) pickOffer(list []offer) (int, bool) {
 		}
 	}
 	return best, score >= 4
+}
+
+// addressed gives the one offer whose address is the page's own, -1 when there
+// is none or when all have the same address.
+func (r *reader) addressed(list []offer) int {
+	found := -1
+	for i := range list {
+		if u := bareAddress(list[i].url); u == "" || !r.ownAddress(list[i].url) {
+			continue
+		}
+		if found >= 0 {
+			return -1
+		}
+		found = i
+	}
+	return found
 }
 
 func lessPrice(v float64, other string) bool {
@@ -388,6 +398,7 @@ func (r *reader) build(cands []candidate) *listing.Listing {
 	for _, c := range cands {
 		byName[c.name] = append(byName[c.name], c)
 	}
+	demoteGTIN(byName)
 	r.adoptCurrency(byName)
 	for _, n := range listing.Names() {
 		if list := byName[n]; len(list) > 0 {
@@ -397,6 +408,20 @@ func (r *reader) build(cands []candidate) *listing.Listing {
 	}
 	r.out.Problems = append(r.out.Problems, r.stamp(values.Derive(l, &r.hints))...)
 	return l
+}
+
+// demoteGTIN ranks an item number that repeats the GTIN behind every other: the
+// seller's own number says more.
+func demoteGTIN(byName map[listing.Name][]candidate) {
+	gtin := map[string]bool{}
+	for _, c := range byName[listing.GTIN] {
+		gtin[strings.TrimSpace(c.raw)] = true
+	}
+	for i, c := range byName[listing.SKU] {
+		if gtin[strings.TrimSpace(c.raw)] {
+			byName[listing.SKU][i].trust -= trustJSON
+		}
+	}
 }
 
 // adoptCurrency lets the currency beside the winning price win too: a price

@@ -291,7 +291,22 @@ func (r *reader) putNamed(name listing.Name, i int32, limit int) {
 	if name == listing.SKU && (!strings.ContainsAny(text, "0123456789") || strings.Contains(text, " ")) {
 		return
 	}
-	r.put(candidate{name: name, raw: text, source: srcPage, path: r.p.path(i), node: i, trust: trustPage})
+	trust := trustPage
+	switch near := r.p.title >= 0 && i > r.p.title && i < r.p.title+400; {
+	case name == listing.Brand && (!near && i < r.p.title-100 || unicode.IsDigit([]rune(text)[0]) || isHeading(r.p.tag(i)) && !near):
+		return
+	case name == listing.SKU && near:
+		trust = trustJSON + 10
+	}
+	r.put(candidate{name: name, raw: text, source: srcPage, path: r.p.path(i), node: i, trust: trust})
+}
+
+func isHeading(a atom.Atom) bool {
+	switch a {
+	case atom.H1, atom.H2, atom.H3, atom.H4, atom.H5, atom.H6:
+		return true
+	}
+	return false
 }
 
 // likeness compares two texts by their words, 0 to 1: the share of the shorter
