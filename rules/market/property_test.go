@@ -41,9 +41,9 @@ func othersOf(offers []Offer, tested int) (logs []float64, count int) {
 		}
 		byGroup[name] = append(byGroup[name], o)
 	}
-	for name, group := range byGroup {
+	for _, group := range byGroup {
 		own := slices.ContainsFunc(group, func(o Offer) bool { return o.Listing == tested })
-		if own || name == "" {
+		if own {
 			continue
 		}
 		slices.SortFunc(group, func(a, b Offer) int { return cmp.Compare(a.Price.Minor, b.Price.Minor) })

@@ -2,6 +2,7 @@ package robust
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -41,12 +42,27 @@ func TestChemData(t *testing.T) {
 	assert.InDelta(t, .526323, ScaledMAD(chem).Value, 1e-6)
 }
 
-// Croux & Rousseeuw 1992, from memory; the R package robustbase uses later
-// factors, so only their order of size can be compared.
+// Croux & Rousseeuw 1992, from memory.
 func TestMADFactor(t *testing.T) {
 	for n, want := range map[int]float64{0: 1, 1: 1, 2: 1.196, 3: 1.495, 4: 1.363, 5: 1.206, 9: 1.107,
 		10: 10 / 9.2, 100: 100 / 99.2} {
 		assert.InDelta(t, want, MADFactor(n), 1e-12, "n %d", n)
+	}
+}
+
+// What the factors are for: the scaled MAD of normal values becomes unbiased.
+func TestMADFactorProperty(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1992))
+	for n := 2; n <= 14; n++ {
+		const samples = 40_000
+		sum, x := 0.0, make([]float64, n)
+		for range samples {
+			for i := range x {
+				x[i] = r.NormFloat64()
+			}
+			sum += NormalFactor * MADFactor(n) * NewSample(x).MAD()
+		}
+		assert.InDelta(t, 1, sum/samples, .012, "n %d", n)
 	}
 }
 
