@@ -1,14 +1,19 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"counterfoil/rules/photogroup"
+)
 
 // PhotoReuse finds one picture at several sellers.
 var PhotoReuse = &Rule{
 	ID: "photo-reuse", Family: FamilyPhoto, Weight: 8,
 	Doc: Doc{
-		Title:    "The same picture at several sellers",
-		Meaning:  "A picture of one unit stands on the listings of several sellers. At most one of them took it, and at most one has that unit. A catalogue picture that most sellers of the part use weighs little.",
-		Formula:  "fingerprints at most 8 of 64 bits apart, mirrored copies included, at two or more seller groups; a fifth of the weight for a picture used by at least 4 sellers and 40 % of the part's sellers with pictures",
+		Title:   "The same picture at several sellers",
+		Meaning: "A picture of one unit stands on the listings of several sellers. At most one of them took it, and at most one has that unit. A catalogue picture that most sellers of the part use weighs little.",
+		Formula: fmt.Sprintf("fingerprints at most %d of 64 bits apart, mirrored copies included, at two or more seller groups; a fifth of the weight for a picture used by at least %d sellers and %.0f %% of the part's sellers with pictures",
+			photogroup.DefaultBound, photogroup.DefaultCatalogueSellers, 100*photogroup.DefaultCatalogueShare),
 		Innocent: "A catalogue or feed picture, or a stolen one: the seller who took it is raised as well.",
 		Ask:      "Ask for a fresh photo of the unit beside today's date.",
 		Since:    "1.0",

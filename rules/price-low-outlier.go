@@ -32,6 +32,10 @@ var PriceLowOutlier = &Rule{
 			within += " (" + m.Widened + ")"
 		}
 		switch {
+		case m.LowerGroup:
+			return Found(fmt.Sprintf("The market falls into two price groups, medians %s (%s) and %s (%s), so its median says little; at %s landed this offer belongs to the lower group.",
+				Money(m.Groups.LowerMedian), count(m.Groups.LowerN, "seller"), Money(m.Groups.UpperMedian),
+				count(m.Groups.UpperN, "seller"), Money(m.Price)), p.priceQuotes()...).At(0.8)
 		case m.LowOutlier:
 			strength := 1.0
 			if m.Band == market.BandWeak {
@@ -39,10 +43,6 @@ var PriceLowOutlier = &Rule{
 			}
 			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s; modified z %.1f.",
 				Money(m.Price), lowerBound(m.LowerBound), Percent(m.Ratio), within, m.Score), p.priceQuotes()...).At(strength)
-		case m.LowerGroup:
-			return Found(fmt.Sprintf("The market falls into two price groups, medians %s (%s) and %s (%s), so its median says little; at %s landed this offer belongs to the lower group.",
-				Money(m.Groups.LowerMedian), count(m.Groups.LowerN, "seller"), Money(m.Groups.UpperMedian),
-				count(m.Groups.UpperN, "seller"), Money(m.Price)), p.priceQuotes()...).At(0.8)
 		case m.LowRatio && m.Band == market.BandRatio:
 			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s; too few sellers for a score.",
 				Money(m.Price), lowerBound(m.LowerBound), Percent(m.Ratio), within), p.priceQuotes()...).At(0.25)
