@@ -111,6 +111,8 @@ var priceWords = phrase.NewSet(
 	phrase.Of(filler, "it", "prezzo, nostro prezzo, solo, trattabile, trattabili, compralo subito, prezzo totale"),
 	phrase.Of(filler, "pl", "cena, nasza cena, tylko, do negocjacji, kup teraz, zł/szt"),
 	phrase.Of(filler, "ru", "цена, наша цена, только, торг, купить сейчас, стоимость"),
+	phrase.Of(filler, "", "shipping, delivery, postage, p&p, versand, versandkosten, lieferung, porto, livraison, frais de port, envío, gastos de envío, spedizione, spese di spedizione, wysyłka, dostawa, доставка, 运费, 邮费"),
+	phrase.Of(filler, "", "core, core charge, core deposit, deposit, refundable, pfand, altteilpfand, altteil, consigne, depósito, casco, cauzione, kaucja, залог, 押金, 旧件押金"),
 	phrase.Of(filler, "", "cena, naše cena, běžná cena, pris, prijs, fiyat, preț, pret, ár, hinta, τιμή, precios, preço, valor"),
 	phrase.Of(filler, "zh", "价格, 售价, 一口价, 仅, 价, 价钱"),
 )

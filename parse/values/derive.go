@@ -1,0 +1,258 @@
+package values
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"counterfoil/parse/internal/phrase"
+	"counterfoil/parse/listing"
+	"counterfoil/parse/money"
+	"counterfoil/parse/partno"
+)
+
+// sums are the money fields beside the price.
+var sums = []listing.Name{listing.Shipping, listing.CoreDeposit, listing.PriceWas}
+
+// Derive fills what the listing's own words tell about absent fields, once all
+// fields of the input are set: lot quantity, part and OE numbers, serial
+// number, GTIN, unit type, condition and core deposit from title and
+// description. The place of such a field is that of the field it was found in,
+// its raw text the exact words. A currency left open by an ambiguous symbol is
+// resolved from h or reported; a sum in another currency than the price's is
+// removed and reported.
+//
+// Condition and unit type are taken from the title only: a description uses
+// such words for much else.
+func Derive(l *listing.Listing, h *Hints) []listing.Problem {
+	if h == nil {
+		h = noHints
+	}
+	d := deriver{listing: l, hints: h}
+	d.resolveCurrency()
+	d.checkSums()
+	title, hasTitle := l.Get(listing.Title)
+	if hasTitle {
+		t := phrase.Fold(title.Raw)
+		d.condition(t, title)
+		d.unit(t, title)
+	}
+	d.labelledCondition()
+	for _, n := range []listing.Name{listing.Title, listing.Description} {
+		if f, ok := l.Get(n); ok {
+			d.numbers(f)
+			d.coreDeposit(f)
+		}
+	}
+	return d.problems
+}
+
+type deriver struct {
+	listing  *listing.Listing
+	hints    *Hints
+	problems []listing.Problem
+}
+
+func (d *deriver) fill(n listing.Name, value, raw string, from listing.Place) {
+	if !d.listing.Has(n) {
+		d.listing.Set(listing.Field{Name: n, Value: value, Raw: raw, From: from})
+	}
+}
+
+func (d *deriver) report(severity listing.Severity, f listing.Field, n listing.Name, reason, hint string) {
+	d.problems = append(d.problems, problemOf(d.listing, n, f.Raw, f.From, severity, reason, hint))
+}
+
+// resolveCurrency decides the currency of a price that names none or an
+// ambiguous one.
+func (d *deriver) resolveCurrency() {
+	price, priced := d.listing.Get(listing.Price)
+	if !priced || d.listing.Has(listing.Currency) {
+		return
+	}
+	p := d.named(price)
+	switch {
+	case p.Currency != "":
+		d.fill(listing.Currency, p.Currency, p.CurrencyText, price.From)
+	case p.Ambiguous:
+		d.report(listing.Partial, price, listing.Currency, fmt.Sprintf("%q may be %s", p.CurrencyText, strings.Join(p.Candidates, ", ")), currencyHint)
+		return
+	case p.CurrencyText != "":
+		return // reported when it was read
+	}
+	for _, n := range sums {
+		if f, ok := d.listing.Get(n); ok && !d.listing.Has(listing.Currency) {
+			if q := d.named(f); q.Currency != "" {
+				d.fill(listing.Currency, q.Currency, q.CurrencyText, f.From)
+			}
+		}
+	}
+	if d.hints.Currency != "" {
+		// No words of the listing say so, hence no raw text.
+		d.fill(listing.Currency, d.hints.Currency, "", listing.Place{Source: "assumed"})
+	}
+}
+
+// named reads again what currency the raw text of a sum names.
+func (d *deriver) named(f listing.Field) money.Price {
+	if plainDigits(f.Raw) {
+		return money.Price{}
+	}
+	p, err := money.Parse(strings.TrimSpace(f.Raw), moneyHints(d.listing, d.hints))
+	if err != nil {
+		return money.Price{}
+	}
+	return p
+}
+
+// checkSums removes sums in another currency than that of the listing, in
+// which they would be read.
+func (d *deriver) checkSums() {
+	currency := d.listing.Value(listing.Currency)
+	if currency == "" {
+		return
+	}
+	for _, n := range sums {
+		f, ok := d.listing.Get(n)
+		if !ok {
+			continue
+		}
+		if p := d.named(f); p.Currency != "" && p.Currency != currency {
+			d.listing.Remove(n)
+			d.report(listing.Partial, f, n, fmt.Sprintf("%q is in %s, the price in %s", listing.Shorten(f.Raw, 40), p.Currency, currency), "")
+		}
+	}
+}
+
+func (d *deriver) condition(t phrase.Text, title listing.Field) {
+	if d.listing.Has(listing.Condition) {
+		return
+	}
+	if word, found := conditionOf(t); word != "" && word != listing.Unknown {
+		d.fill(listing.Condition, word, t.Quote(found[0].Start, found[0].End), title.From)
+	}
+}
+
+func (d *deriver) unit(t phrase.Text, title listing.Field) {
+	if d.listing.Has(listing.UnitType) {
+		return
+	}
+	if word, at, ok := unitOf(t); ok {
+		d.fill(listing.UnitType, word, t.Quote(at.Start, at.End), title.From)
+	}
+}
+
+// conditionLabels stand before the condition in a description.
+var conditionLabels = phrase.NewSet(
+	phrase.Of(true, "", "condition, zustand, artikelzustand, état, etat, estado, condizione, condizioni, stato, stan, состояние, 成色, 新旧程度"),
+)
+
+// labelledCondition reads "Condition: …" in a description.
+func (d *deriver) labelledCondition() {
+	f, ok := d.listing.Get(listing.Description)
+	if !ok || d.listing.Has(listing.Condition) {
+		return
+	}
+	t := phrase.Fold(listing.Shorten(f.Raw, 4000))
+	for _, m := range conditionLabels.All(t) {
+		rest := t.Folded[m.End:]
+		trimmed := strings.TrimLeft(rest, " ")
+		if !strings.HasPrefix(trimmed, ":") && !strings.HasPrefix(trimmed, "：") {
+			continue
+		}
+		start := m.End + len(rest) - len(trimmed) + 1
+		end := start + strings.IndexAny(t.Folded[start:]+"\n", ".;,|\n")
+		part := phrase.Fold(t.Quote(start, min(end, len(t.Folded))))
+		if word, found := conditionOf(part); word != "" && word != listing.Unknown {
+			d.fill(listing.Condition, word, part.Quote(found[0].Start, found[0].End), f.From)
+			return
+		}
+	}
+}
+
+// numbers fills numbers and the lot from one text.
+func (d *deriver) numbers(f listing.Field) {
+	l := d.listing
+	if l.Has(listing.PartNumber) && l.Has(listing.OENumbers) && l.Has(listing.SerialNumber) && l.Has(listing.GTIN) && l.Has(listing.LotQuantity) {
+		return
+	}
+	found := partno.Find(f.Raw)
+	d.single(listing.SerialNumber, found.Serials, f)
+	d.single(listing.GTIN, found.GTINs, f)
+	d.partNumber(found.Numbers, f)
+	d.oeNumbers(found.Numbers, f)
+	// The pieces of a kit are no lot, and a description counts much else.
+	if found.Lot.N > 0 && f.Name == listing.Title && l.Value(listing.UnitType) != listing.Kit {
+		d.fill(listing.LotQuantity, strconv.Itoa(found.Lot.N), f.Raw[found.Lot.Start:found.Lot.End], f.From)
+	}
+}
+
+// single fills a field that holds one number, and reports if the text has
+// more.
+func (d *deriver) single(n listing.Name, found []partno.Candidate, f listing.Field) {
+	if len(found) == 0 || d.listing.Has(n) {
+		return
+	}
+	value := found[0].Text
+	if n == listing.GTIN {
+		value = found[0].Canonical
+		if !plainDigits(value) {
+			return
+		}
+	}
+	d.fill(n, value, found[0].Text, f.From)
+	if len(found) > 1 {
+		d.reportMore(n, found, f)
+	}
+}
+
+func (d *deriver) reportMore(n listing.Name, found []partno.Candidate, f listing.Field) {
+	var others []string
+	for _, c := range found[1:] {
+		others = append(others, c.Text)
+	}
+	f.Raw = found[0].Text
+	d.report(listing.Notice, f, n, fmt.Sprintf("the %s holds several numbers, the first one was taken; others: %s",
+		f.Name, listing.Shorten(strings.Join(others, ", "), 80)), "give the number in a field of its own")
+}
+
+// partNumber takes the number of the most telling style. A description with
+// several numbers of that style lists what the part fits, not what it is.
+func (d *deriver) partNumber(found []partno.Candidate, f listing.Field) {
+	if d.listing.Has(listing.PartNumber) {
+		return
+	}
+	for _, style := range []partno.Style{partno.Labelled, partno.SixFour, partno.FiveFive, partno.Eleven, partno.Frame} {
+		var same []partno.Candidate
+		for _, c := range found {
+			if c.Style == style {
+				same = append(same, c)
+			}
+		}
+		if len(same) == 0 {
+			continue
+		}
+		if len(same) > 1 && f.Name == listing.Description {
+			return
+		}
+		d.single(listing.PartNumber, same, f)
+		return
+	}
+}
+
+func (d *deriver) oeNumbers(found []partno.Candidate, f listing.Field) {
+	var list []string
+	start, end := -1, 0
+	for _, c := range found {
+		if c.Style == partno.OE {
+			list = append(list, c.Text)
+			if start < 0 {
+				start = c.Start
+			}
+			end = c.End
+		}
+	}
+	if len(list) > 0 {
+		d.fill(listing.OENumbers, strings.Join(list, "; "), f.Raw[start:end], f.From)
+	}
+}
