@@ -56,7 +56,7 @@ func (s scene) offers(r *rand.Rand) (offers []Offer, shares []float64, copies in
 }
 
 func (s scene) run(markets int) tally {
-	r := rand.New(rand.NewPCG(1, 20260301))
+	r := rand.New(rand.NewPCG(777, 20260301))
 	var refs []Reference
 	if s.reference {
 		refs = []Reference{{Part: "P", Unit: listing.Complete, Condition: listing.New, Date: "2026-01-01",
@@ -106,14 +106,24 @@ func share(part, whole int) float64 { return float64(part) / float64(max(whole, 
 //
 // What it shows, for 10 sellers and more without a reference price: the
 // published verdicts miss most cheap copies once a third of the market are
-// copies, since these widen the MAD and leave no gap. UnderMain brings the finds
-// to 98 % at 40 % copies where honest prices spread by 12 %. Where they spread by
-// 16 % it is 95 % up to 20 % copies, 92 % at 30 and 85 % at 40 %; where by 20 %,
-// 90, 86, 83 and 69 % at 10 to 40 %. With half of a market copies nothing can be
-// relied on, and under 10 sellers nearly nothing is found. A reference price
-// finds every copy at or under half of it, whatever the market. Nothing here
-// finds copies that ask more, and without a reference up to eight in ten copies
-// are called normal in a market of mostly copies.
+// copies, since these widen the MAD and leave no gap. The least share that is
+// found with UnderMain, over all numbers of sellers and both sources, at 10, 20,
+// 30 and 40 % copies, in a run of ten times as many markets:
+//
+//	spread of honest prices  12 %: .99 .99 .98 .97
+//	                         16 %: .96 .96 .93 .87
+//	                         20 %: .91 .89 .84 .73
+//
+// With half of a market copies nothing can be relied on, and under 10 sellers
+// nearly nothing is found. A reference price finds every copy at or under half of
+// it, whatever the market. Nothing here finds copies that ask more, and without a
+// reference up to eight in ten copies are called normal in a market of mostly
+// copies.
+//
+// UnderMain's settings were chosen among about twenty variants on this model, so
+// its figures are not independent of it; those of the run above and of this test
+// are from other random numbers than the choice. The floors in check follow what
+// was measured, with a margin for chance.
 func TestSimulatedMarkets(t *testing.T) {
 	t.Log("                                     | honest raised    | cheap copies found | copies called")
 	t.Log("spread source reference sellers copies | published  all  | published  all    | normal")
@@ -124,7 +134,7 @@ func TestSimulatedMarkets(t *testing.T) {
 				for _, sellers := range []int{3, 5, 10, 20, 50, 200} {
 					for _, copies := range []float64{0, .1, .2, .3, .4, .5, .7} {
 						s := scene{sellers, copies, sd, oneSource, reference}
-						r := s.run(max(8, 3000/sellers))
+						r := s.run(max(20, 6000/sellers))
 						t.Logf("%.2f   %-6s %-9v %7d %5.0f%% |  %.4f  %.4f  |  %.3f     %.3f   | %.3f",
 							sd, sources[oneSource], reference, sellers, 100*copies,
 							share(r.honestRaised[0], r.honest), share(r.honestRaised[1], r.honest),
@@ -152,11 +162,11 @@ func (s scene) check(t *testing.T, r tally) {
 	case s.sd == .12, s.sd == .16 && s.copies <= .2:
 		assert.GreaterOrEqual(t, found, .95, "cheap copies found: %+v", s)
 	case s.sd == .16 && s.copies <= .3:
-		assert.GreaterOrEqual(t, found, .92, "cheap copies found: %+v", s)
+		assert.GreaterOrEqual(t, found, .90, "cheap copies found: %+v", s)
 	case s.sd == .16, s.copies <= .3:
-		assert.GreaterOrEqual(t, found, .83, "cheap copies found: %+v", s)
+		assert.GreaterOrEqual(t, found, .80, "cheap copies found: %+v", s)
 	default:
-		assert.GreaterOrEqual(t, found, .69, "cheap copies found: %+v", s)
+		assert.GreaterOrEqual(t, found, .68, "cheap copies found: %+v", s)
 	}
 }
 
