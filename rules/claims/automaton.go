@@ -9,11 +9,11 @@ import (
 // over bytes; a second trie over symbols holds the phrases. A phrase has at
 // most maxPhraseSize words, so the cost is linear in the text.
 type automaton struct {
-	words   []wordNode
-	first   [256]int32 // transitions of the word trie's root
-	edges   map[edge]int32
-	nodes   []phraseNode
-	symbols int32
+	words []wordNode
+	first [256]int32 // transitions of the word trie's root
+	edges map[edge]int32
+	begin []int32 // transitions of the phrase trie's root, by symbol
+	nodes []phraseNode
 }
 
 // wordNode is a state of the word trie. exact and stem are symbols, 0 for none.
@@ -30,30 +30,39 @@ type byteEdge struct {
 
 // phraseNode is a state of the phrase trie.
 type phraseNode struct {
-	out    []entry // what the phrase ending here means, at most one per layer and language
-	weight int32   // bytes spelt out so far: the longer literal wins over the stem
-	any    int32   // state after any one word, 0 for none
-	leaf   bool    // no edges leave it
+	out    []*entry // meanings of the phrase ending here, by layer, one per layer and language
+	weight int32    // bytes spelt out so far: the longer literal wins over the stem
+	any    int32    // state after any one word, 0 for none
+	only   int32    // the language all meanings share, or mixed
+	leaf   bool     // no edges leave it
 }
+
+// mixed marks a phrase that tells nothing of the language of the text.
+const mixed = -1
 
 type edge struct {
 	node, symbol int32
 }
 
 func newAutomaton() *automaton {
-	return &automaton{words: make([]wordNode, 1), edges: map[edge]int32{}, nodes: []phraseNode{{leaf: true}}}
+	return &automaton{words: make([]wordNode, 1), edges: map[edge]int32{}, begin: make([]int32, 1), nodes: []phraseNode{{leaf: true}}}
 }
 
 // add stores a phrase. An entry of the same layer and language that is there
 // already is replaced: the user's lexicons come last.
-func (a *automaton) add(words []pattern, e entry) {
+func (a *automaton) add(words []pattern, e *entry) {
 	node := int32(0)
 	for _, w := range words {
 		node = a.step(node, w)
 	}
-	out := &a.nodes[node].out
-	same := func(o entry) bool { return o.layer == e.layer && (o.lang == e.lang || e.user && !o.user) }
-	*out = append(slices.DeleteFunc(*out, same), e)
+	n := &a.nodes[node]
+	same := func(o *entry) bool { return o.layer == e.layer && (o.lang == e.lang || e.user && !o.user) }
+	n.out = append(slices.DeleteFunc(n.out, same), e)
+	slices.SortStableFunc(n.out, func(x, y *entry) int { return cmp.Compare(x.layer, y.layer) })
+	n.only = int32(e.rank)
+	if e.lang == "" || slices.ContainsFunc(n.out, func(o *entry) bool { return o.lang != e.lang }) {
+		n.only = mixed
+	}
 }
 
 // step returns the state after w, making it if need be.
@@ -64,7 +73,14 @@ func (a *automaton) step(node int32, w pattern) int32 {
 		}
 		return a.nodes[node].any
 	}
-	k := edge{node, a.symbol(w)}
+	symbol := a.symbol(w)
+	if node == 0 {
+		if a.begin[symbol] == 0 {
+			a.begin[symbol] = a.newNode(node, len(w.text))
+		}
+		return a.begin[symbol]
+	}
+	k := edge{node, symbol}
 	to, ok := a.edges[k]
 	if !ok {
 		to = a.newNode(node, len(w.text))
@@ -101,8 +117,8 @@ func (a *automaton) symbol(w pattern) int32 {
 		slot = &a.words[state].stem
 	}
 	if *slot == 0 {
-		a.symbols++
-		*slot = a.symbols
+		*slot = int32(len(a.begin))
+		a.begin = append(a.begin, 0)
 	}
 	return *slot
 }
@@ -142,47 +158,66 @@ type hit struct {
 	node        int32
 }
 
+// scanner holds the memory of a scan for the next one.
+type scanner struct {
+	symbols       []int32
+	starts        []int32 // of each token's symbols
+	states, after []int32
+	hits          []hit
+}
+
 // scan returns the phrases of f, by first token, then longest and most
-// literal first.
-func (a *automaton) scan(f *folded) []hit {
-	symbols := make([]int32, 0, len(f.tokens))
-	starts := make([]int32, len(f.tokens)+1)
+// literal first. The slice is overwritten by the next scan.
+func (s *scanner) scan(a *automaton, f *folded) []hit {
+	s.symbols, s.starts, s.hits = s.symbols[:0], append(s.starts[:0], 0), s.hits[:0]
 	for i := range f.tokens {
-		symbols = a.symbolsOf(f.word(i), symbols)
-		starts[i+1] = int32(len(symbols))
+		s.symbols = a.symbolsOf(f.word(i), s.symbols)
+		s.starts = append(s.starts, int32(len(s.symbols)))
 	}
-	var hits []hit
-	var states, after []int32
 	for i := range f.tokens {
-		states = append(states[:0], 0)
-		from := len(hits)
-		for j := i; j < len(f.tokens) && len(states) > 0; j++ {
-			after = after[:0]
-			for _, s := range states {
-				for _, symbol := range symbols[starts[j]:starts[j+1]] {
-					if to, ok := a.edges[edge{s, symbol}]; ok {
-						after = append(after, to)
-					}
-				}
-				if to := a.nodes[s].any; to != 0 && f.tokens[j].kind != tokenBreak {
-					after = append(after, to)
-				}
-			}
-			states, after = after, states
-			keep := states[:0]
-			for _, s := range states {
-				if len(a.nodes[s].out) > 0 {
-					hits = append(hits, hit{int32(i), int32(j), s})
-				}
-				if !a.nodes[s].leaf {
-					keep = append(keep, s)
-				}
-			}
-			states = keep
+		if s.starts[i] == s.starts[i+1] {
+			continue // no phrase begins with this word
 		}
-		a.order(hits[from:])
+		from := len(s.hits)
+		s.states = append(s.states[:0], 0)
+		for j := i; j < len(f.tokens) && len(s.states) > 0; j++ {
+			s.advance(a, j, f.tokens[j].kind != tokenBreak)
+			keep := s.states[:0]
+			for _, n := range s.states {
+				if len(a.nodes[n].out) > 0 {
+					s.hits = append(s.hits, hit{int32(i), int32(j), n})
+				}
+				if !a.nodes[n].leaf {
+					keep = append(keep, n)
+				}
+			}
+			s.states = keep
+		}
+		a.order(s.hits[from:])
 	}
-	return hits
+	return s.hits
+}
+
+// advance moves all states over token j.
+func (s *scanner) advance(a *automaton, j int, passable bool) {
+	s.after = s.after[:0]
+	for _, n := range s.states {
+		for _, symbol := range s.symbols[s.starts[j]:s.starts[j+1]] {
+			to := int32(0)
+			if n == 0 {
+				to = a.begin[symbol]
+			} else {
+				to = a.edges[edge{n, symbol}]
+			}
+			if to != 0 {
+				s.after = append(s.after, to)
+			}
+		}
+		if to := a.nodes[n].any; to != 0 && passable {
+			s.after = append(s.after, to)
+		}
+	}
+	s.states, s.after = s.after, s.states
 }
 
 func (a *automaton) order(hits []hit) {

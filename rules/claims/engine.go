@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"counterfoil/parse/listing"
@@ -23,20 +24,9 @@ var lexiconFiles embed.FS
 // text cannot be told, the earlier one wins.
 var languages = []string{"en", "de", "fr", "es", "it", "pl", "ru", "zh"}
 
-// Engine reads texts against the built-in lexicon, the makers' names and the
-// user's own lexicons. It is safe for concurrent use.
-type Engine struct {
-	auto      *automaton
-	langs     []string // order of preference
-	byLang    map[string]int
-	disguises *disguiseFinder
-}
-
-// New builds an engine. Build it once: it compiles every phrase. A phrase of
-// an extra lexicon replaces the built-in meaning of the same phrase; one under
-// [label] takes its meaning away.
-func New(makers []Maker, extra ...*Lexicon) (*Engine, error) {
-	e := &Engine{auto: newAutomaton(), byLang: map[string]int{}}
+// builtin parses the built-in lexicons once.
+var builtin = sync.OnceValues(func() ([]*Lexicon, error) {
+	var list []*Lexicon
 	for _, lang := range languages {
 		name := "lexicon/" + lang + ".lex"
 		src, err := lexiconFiles.ReadFile(name)
@@ -47,6 +37,37 @@ func New(makers []Maker, extra ...*Lexicon) (*Engine, error) {
 		if err != nil {
 			return nil, err
 		}
+		list = append(list, lex)
+	}
+	return list, nil
+})
+
+// Engine reads texts against the built-in lexicon, the makers' names and the
+// user's own lexicons. It is safe for concurrent use.
+type Engine struct {
+	auto      *automaton
+	langs     []string // order of preference
+	disguises *disguiseFinder
+	memory    sync.Pool // of *memory
+}
+
+// memory is what one Read leaves for the next to write over.
+type memory struct {
+	scanner scanner
+	pages   []*page
+	total   []int
+}
+
+// New builds an engine. Build it once: it compiles every phrase. A phrase of
+// an extra lexicon replaces the built-in meaning of the same phrase; one under
+// [label] takes its meaning away.
+func New(makers []Maker, extra ...*Lexicon) (*Engine, error) {
+	e := &Engine{auto: newAutomaton()}
+	lexicons, err := builtin()
+	if err != nil {
+		return nil, err
+	}
+	for _, lex := range lexicons {
 		e.addLexicon(lex, false)
 	}
 	for _, lex := range extra {
@@ -60,27 +81,33 @@ func New(makers []Maker, extra ...*Lexicon) (*Engine, error) {
 }
 
 func (e *Engine) addLexicon(lex *Lexicon, user bool) {
-	if _, ok := e.byLang[lex.Lang]; !ok {
-		e.byLang[lex.Lang] = len(e.langs)
+	rank := slices.Index(e.langs, lex.Lang)
+	if rank < 0 {
+		rank = len(e.langs)
 		e.langs = append(e.langs, lex.Lang)
 	}
+	made := map[*entry]*entry{} // one meaning per section, shared by its phrases
 	for _, v := range lex.variants {
-		v.entry.user = user
-		e.auto.add(v.words, v.entry)
+		meaning := made[v.entry]
+		if meaning == nil {
+			copied := *v.entry
+			copied.user, copied.rank = user, rank
+			meaning = &copied
+			made[v.entry] = meaning
+		}
+		e.auto.add(v.words, meaning)
 	}
 }
 
 func (e *Engine) addMakers(makers []Maker) error {
 	for _, m := range makers {
+		meaning := &entry{layer: layerMaker, maker: m.Name}
 		for _, name := range append([]string{m.Name}, m.Also...) {
-			words, reason := patterns(strings.NewReplacer("*", " ", "_", " ").Replace(name))
-			if reason == "" && len(words) == 0 {
-				reason = "it holds no letters"
+			words := foldWords(name)
+			if len(words) == 0 || len(words) > maxPhraseSize {
+				return fmt.Errorf("maker name %q cannot be searched for: want 1 to %d words", name, maxPhraseSize)
 			}
-			if reason != "" {
-				return fmt.Errorf("maker name %q cannot be searched for: %s", name, reason)
-			}
-			e.auto.add(words, entry{layer: layerMaker, maker: m.Name})
+			e.auto.add(words, meaning)
 		}
 	}
 	return nil
@@ -89,31 +116,41 @@ func (e *Engine) addMakers(makers []Maker) error {
 // Read says what the texts claim the item to be. Texts of more weight come
 // first; Texts gives them in that order.
 func (e *Engine) Read(texts []Text, o Options) Result {
+	m, ok := e.memory.Get().(*memory)
+	if !ok {
+		m = &memory{total: make([]int, len(e.langs))}
+	}
+	defer e.memory.Put(m)
+	for len(m.pages) < len(texts) {
+		m.pages = append(m.pages, &page{votes: make([]int, len(e.langs))})
+	}
+	pages := m.pages[:len(texts)]
+	clear(m.total)
+
 	r := Result{Claim: ClaimSilent}
-	pages := make([]*page, 0, len(texts))
-	total := make([]int, len(e.langs))
-	for _, t := range texts {
-		p := &page{engine: e, field: t.Field, raw: t.Raw}
+	for i, t := range texts {
+		p := pages[i]
+		p.field, p.raw = t.Field, t.Raw
 		if len(p.raw) > MaxText {
 			p.raw, r.Cut = cutRunes(p.raw, MaxText), true
 		}
 		p.fold(p.raw)
-		p.hits = e.auto.scan(&p.folded)
-		p.votes = e.vote(p.hits)
-		for i, n := range p.votes {
-			total[i] += n
+		p.hits = append(p.hits[:0], m.scanner.scan(e.auto, &p.folded)...)
+		e.vote(p)
+		for k, n := range p.votes {
+			m.total[k] += n
 		}
-		pages = append(pages, p)
 	}
 	for _, p := range pages {
-		p.lang = e.preferred(p.votes, total)
-		p.resolve()
+		p.lang = preferred(p.votes, m.total)
+		p.resolve(e.auto)
 		p.bindPhrases()
 	}
 	readNames(pages, &r)
 	r.Claim = decide(pages, &r, o)
 	for _, p := range pages {
-		r.Phrases = append(r.Phrases, p.report()...)
+		r.Phrases = p.report(r.Phrases)
+		p.raw = ""
 	}
 	if len(r.Phrases) > MaxPhrases {
 		r.Phrases, r.Cut = r.Phrases[:MaxPhrases:MaxPhrases], true
@@ -129,24 +166,24 @@ func cutRunes(s string, n int) string {
 	return s[:n]
 }
 
-// vote counts, for each language, the phrases that no other language knows.
-func (e *Engine) vote(hits []hit) []int {
-	votes := make([]int, len(e.langs))
-	for _, h := range hits {
-		out := e.auto.nodes[h.node].out
-		lang := out[0].lang
-		if lang == "" || slices.ContainsFunc(out, func(x entry) bool { return x.lang != lang }) {
-			continue
+// vote counts, for each language, the words of phrases that no other language
+// knows.
+func (e *Engine) vote(p *page) {
+	clear(p.votes)
+	for _, h := range p.hits {
+		if lang := e.auto.nodes[h.node].only; lang != mixed {
+			p.votes[lang] += int(h.last - h.first + 1)
 		}
-		votes[e.byLang[lang]] += int(h.last - h.first + 1)
 	}
-	return votes
 }
 
+// noLanguage is the language of a text that shows none.
+const noLanguage = -1
+
 // preferred picks the language of a text: most votes in the text, then in the
-// listing, then the order of the lexicons. It is "" when nothing speaks for any.
-func (e *Engine) preferred(votes, total []int) string {
-	best := -1
+// listing, then the order of the lexicons.
+func preferred(votes, total []int) int {
+	best := noLanguage
 	for i := range votes {
 		if total[i] == 0 {
 			continue
@@ -155,10 +192,7 @@ func (e *Engine) preferred(votes, total []int) string {
 			best = i
 		}
 	}
-	if best < 0 {
-		return ""
-	}
-	return e.langs[best]
+	return best
 }
 
 // readNames fills what the brand field and the title say of makers.

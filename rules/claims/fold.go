@@ -99,11 +99,26 @@ func (f *folded) fold(raw string) {
 		at := i
 		i += size
 		switch {
+		case r < utf8.RuneSelf && isWordByte(byte(r)):
+			if !open {
+				f.open(tokenWord, at)
+				open = true
+			}
+			f.extend(table, r, i)
+		case r == ' ':
+			open = false
+		case r < utf8.RuneSelf:
+			if (r == '.' || r == ',') && open && isDigitAt(raw, at-1) && isDigitAt(raw, i) {
+				f.extend(table, r, i)
+				continue
+			}
+			open = false
+			f.sign(table, raw, r, at, i)
 		case invisible(r) || unicode.Is(unicode.Mn, r):
 			if open {
 				f.tokens[len(f.tokens)-1].end = int32(i)
 			}
-		case r < 0x80 && isWordByte(byte(r)), r >= 0x80 && r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsNumber(r)) && !unspaced(r):
+		case r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsNumber(r)) && !unspaced(r):
 			if !open {
 				f.open(tokenWord, at)
 				open = true
@@ -113,8 +128,6 @@ func (f *folded) fold(raw string) {
 			f.open(tokenSign, at)
 			f.extend(table, r, i)
 			open = false
-		case (r == '.' || r == ',') && open && isDigitAt(raw, at-1) && isDigitAt(raw, i):
-			f.extend(table, r, i)
 		default:
 			open = false
 			f.sign(table, raw, r, at, i)

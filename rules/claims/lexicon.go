@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -14,6 +15,7 @@ const (
 	maxLexicon    = 1 << 20 // bytes
 	maxVariants   = 3000    // phrases one line may stand for
 	maxPhraseSize = 12      // tokens of one phrase
+	maxPhrases    = 200_000 // written-out phrases of one file
 	maxFaults     = 50      // reported of one file
 )
 
@@ -48,13 +50,13 @@ type entry struct {
 	lang   string
 	bind   binding
 	user   bool
+	rank   int // of the language, in the engine's order of preference
 }
 
 // variant is one phrase: a row of words, each literal, stem or any.
 type variant struct {
 	words []pattern
-	entry entry
-	line  int
+	entry *entry // shared by all phrases of a section
 }
 
 // pattern is one word of a phrase.
@@ -91,10 +93,11 @@ type lexiconParser struct {
 	bind    binding
 	bound   bool
 	seen    map[string]seenAt
+	folds   map[string][]pattern // words folded so far
 }
 
 type seenAt struct {
-	entry entry
+	entry *entry
 	line  int
 }
 
@@ -107,7 +110,7 @@ var (
 // ParseLexicon reads one lexicon file. name stands in the error, which joins
 // one *SyntaxError with line and column for each fault, at most maxFaults.
 func ParseLexicon(name string, src []byte) (*Lexicon, error) {
-	p := &lexiconParser{lex: &Lexicon{name: name}, seen: map[string]seenAt{}}
+	p := &lexiconParser{lex: &Lexicon{name: name}, seen: map[string]seenAt{}, folds: map[string][]pattern{}}
 	if len(src) > maxLexicon {
 		return nil, &SyntaxError{name, 1, 1, fmt.Sprintf("the file is larger than %d bytes", maxLexicon)}
 	}
@@ -242,7 +245,7 @@ func (p *lexiconParser) parsePhrase(text string, column int) error {
 	}
 	added := 0
 	for _, row := range rows {
-		words, reason := patterns(row)
+		words, reason := p.patterns(row)
 		if reason != "" {
 			return p.fail(column, "%s", reason)
 		}
@@ -269,15 +272,18 @@ func (p *lexiconParser) parsePhrase(text string, column int) error {
 // add stores a phrase unless this section has it; another meaning in the same
 // layer is an error.
 func (p *lexiconParser) add(words []pattern, column int) (bool, error) {
-	key := fmt.Sprint(p.section.layer, words)
+	key := string(rune('0'+p.section.layer)) + phraseText(words)
 	if old, ok := p.seen[key]; ok {
-		if old.entry != *p.section {
+		if *old.entry != *p.section {
 			return false, p.fail(column, "%q has another meaning on line %d", phraseText(words), old.line)
 		}
 		return false, nil
 	}
-	p.seen[key] = seenAt{*p.section, p.line}
-	p.lex.variants = append(p.lex.variants, variant{words, *p.section, p.line})
+	if len(p.lex.variants) == maxPhrases {
+		return false, p.fail(column, "the file stands for more than %d phrases", maxPhrases)
+	}
+	p.seen[key] = seenAt{p.section, p.line}
+	p.lex.variants = append(p.lex.variants, variant{words, p.section})
 	return true, nil
 }
 
@@ -297,34 +303,60 @@ func phraseText(words []pattern) string {
 }
 
 // patterns folds one written-out phrase the way texts are folded.
-func patterns(row string) ([]pattern, string) {
+func (p *lexiconParser) patterns(row string) ([]pattern, string) {
 	var out []pattern
-	for _, field := range strings.Fields(row) {
-		if field == "_" {
-			out = append(out, pattern{})
-			continue
+	for field := range strings.FieldsSeq(row) {
+		words, ok := p.folds[field]
+		if !ok {
+			var reason string
+			if words, reason = foldPattern(field); reason != "" {
+				return nil, reason
+			}
+			p.folds[field] = words
 		}
-		word, stem := strings.CutSuffix(field, "*")
-		if strings.Contains(word, "*") {
-			return nil, fmt.Sprintf("%q: a star must end a word", field)
-		}
-		var f folded
-		f.fold(word)
-		if len(f.tokens) == 0 {
-			return nil, fmt.Sprintf("%q holds nothing to match", field)
-		}
-		for i := range f.tokens {
-			out = append(out, pattern{text: string(f.word(i))})
-		}
-		if stem && f.tokens[len(f.tokens)-1].kind != tokenWord {
-			return nil, fmt.Sprintf("%q: only a word with spaces around it can be a stem", field)
-		}
-		out[len(out)-1].stem = stem
+		out = append(out, words...)
 	}
 	if len(out) > maxPhraseSize {
 		return nil, fmt.Sprintf("a phrase of more than %d words", maxPhraseSize)
 	}
 	return out, ""
+}
+
+// foldPattern folds one word of a phrase; "d'origine" and Chinese give several.
+func foldPattern(field string) ([]pattern, string) {
+	if field == "_" {
+		return []pattern{{}}, ""
+	}
+	word, stem := strings.CutSuffix(field, "*")
+	if strings.Contains(word, "*") {
+		return nil, fmt.Sprintf("%q: a star must end a word", field)
+	}
+	words := foldWords(word)
+	if len(words) == 0 {
+		return nil, fmt.Sprintf("%q holds nothing to match", field)
+	}
+	if stem && !wordEnd(word) {
+		return nil, fmt.Sprintf("%q: only a word with spaces around it can be a stem", field)
+	}
+	words[len(words)-1].stem = stem
+	return words, ""
+}
+
+// foldWords gives the tokens of s as patterns.
+func foldWords(s string) []pattern {
+	var f folded
+	f.fold(s)
+	var out []pattern
+	for i := range f.tokens {
+		out = append(out, pattern{text: string(f.word(i))})
+	}
+	return out
+}
+
+// wordEnd reports whether s ends in a letter or digit of a script with word spaces.
+func wordEnd(s string) bool {
+	r, _ := utf8.DecodeLastRuneInString(s)
+	return (unicode.IsLetter(r) || unicode.IsNumber(r)) && !unspaced(r)
 }
 
 // expander writes out the brackets of a phrase: (a|b) either, [a] or nothing.

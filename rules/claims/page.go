@@ -9,17 +9,18 @@ import (
 
 // Reach of a claim word, in words that mean nothing to the lexicon.
 const (
-	reachAhead   = 4 // to the noun in the direction of the language
-	reachBack    = 6 // to the noun the other way, or before it
-	reachNot     = 3 // from a negation to its claim
-	reachSmall   = 4 // function words and nouns from "for" to the maker's name
-	reachSubject = 3 // from "genuine" to the maker it names
+	reachAhead   = 4  // to the noun in the direction of the language
+	reachBack    = 6  // to the noun the other way, or before it
+	reachNot     = 3  // from a negation to its claim
+	reachSmall   = 4  // function words and nouns from "for" to the maker's name
+	reachSubject = 3  // from "genuine" to the maker it names
+	reachMost    = 12 // in all tokens, function words and makers' names too
 )
 
 // span is a resolved hit with the one meaning chosen for it.
 type span struct {
 	first, last int
-	entry       entry
+	entry       *entry
 }
 
 // claim is a stance found in a text, with what it is bound to.
@@ -35,12 +36,11 @@ type claim struct {
 // page is one text on its way through the engine.
 type page struct {
 	folded
-	engine *Engine
-	field  listing.Name
-	raw    string
-	hits   []hit
-	votes  []int
-	lang   string
+	field listing.Name
+	raw   string
+	hits  []hit
+	votes []int // per language
+	lang  int   // index of the language, or noLanguage
 
 	layers [layerCount][]span
 	at     [layerCount][]int32 // token to 1 + index of the span over it, 0 for none
@@ -48,61 +48,72 @@ type page struct {
 }
 
 // resolve picks, layer by layer from the left, the longest phrase at each place.
-func (p *page) resolve() {
-	for l := range layerCount {
-		p.at[l] = make([]int32, len(p.tokens))
-		next := int32(0)
-		for _, h := range p.hits {
-			if h.first < next {
-				continue
-			}
-			e, ok := p.meaning(h.node, l)
-			if !ok {
-				continue
-			}
-			next = h.last + 1
-			p.layers[l] = append(p.layers[l], span{int(h.first), int(h.last), e})
-			for i := h.first; i <= h.last; i++ {
-				p.at[l][i] = int32(len(p.layers[l]))
-			}
-		}
+func (p *page) resolve(a *automaton) {
+	var next [layerCount]int32
+	for l := range p.layers {
+		p.layers[l] = p.layers[l][:0]
+		p.at[l] = slices.Grow(p.at[l][:0], len(p.tokens))[:len(p.tokens)]
+		clear(p.at[l])
 	}
-	for _, s := range p.layers[layerStance] {
-		if s.entry.stance != "" {
-			p.claims = append(p.claims, claim{span: s})
+	p.claims = p.claims[:0]
+	for _, h := range p.hits {
+		out := a.nodes[h.node].out
+		for len(out) > 0 {
+			l := out[0].layer
+			n := 1
+			for n < len(out) && out[n].layer == l {
+				n++
+			}
+			if h.first >= next[l] {
+				if e := p.meaning(out[:n]); e != nil {
+					next[l] = h.last + 1
+					p.place(l, span{int(h.first), int(h.last), e})
+				}
+			}
+			out = out[n:]
 		}
 	}
 }
 
-// meaning chooses among the meanings of a phrase: the user's, then that of the
-// text's language, then the earliest language. Short words that decide
-// grammar count only in the text's own language, English excepted, since
-// English words stand in texts of every language.
-func (p *page) meaning(node int32, l layer) (entry, bool) {
-	best, found := entry{}, false
-	rank := func(e entry) int {
+func (p *page) place(l layer, s span) {
+	p.layers[l] = append(p.layers[l], s)
+	for i := s.first; i <= s.last; i++ {
+		p.at[l][i] = int32(len(p.layers[l]))
+	}
+	if l == layerStance && s.entry.stance != "" {
+		p.claims = append(p.claims, claim{span: s})
+	}
+}
+
+// english is the rank of English.
+const english = 0
+
+// meaning chooses among the meanings of a phrase in one layer: the user's,
+// then that of the text's language, then the earliest language. Short words
+// that decide grammar count only in the text's own language, English excepted,
+// since English words stand in texts of every language.
+func (p *page) meaning(out []*entry) *entry {
+	var best *entry
+	rank := func(e *entry) int {
 		switch {
 		case e.user:
 			return -2
-		case e.lang == p.lang:
+		case e.rank == p.lang:
 			return -1
 		}
-		return p.engine.byLang[e.lang]
+		return e.rank
 	}
-	for _, e := range p.engine.auto.nodes[node].out {
-		if e.layer != l || p.foreign(e) {
-			continue
-		}
-		if !found || rank(e) < rank(best) {
-			best, found = e, true
+	for _, e := range out {
+		if !p.foreign(e) && (best == nil || rank(e) < rank(best)) {
+			best = e
 		}
 	}
-	return best, found
+	return best
 }
 
-func (p *page) foreign(e entry) bool {
+func (p *page) foreign(e *entry) bool {
 	grammar := e.layer == layerNot || e.layer == layerWith || e.code == codeFits
-	return grammar && !e.user && p.lang != "" && e.lang != p.lang && e.lang != "en"
+	return grammar && !e.user && p.lang != noLanguage && e.rank != p.lang && e.rank != english
 }
 
 // over returns the span of a layer that covers token i.
@@ -125,7 +136,14 @@ func (p *page) wall(i int) bool {
 // claimWord reports a token of a phrase that itself wants a noun.
 func (p *page) claimWord(i int) bool {
 	s, ok := p.over(layerStance, i)
-	return ok && slices.Contains([]Stance{Genuine, Compatible, Hedge, Copy}, s.entry.stance)
+	if !ok {
+		return false
+	}
+	switch s.entry.stance {
+	case Genuine, Compatible, Hedge, Copy:
+		return true
+	}
+	return false
 }
 
 func (p *page) bindPhrases() {
@@ -178,7 +196,7 @@ func (p *page) noun(s span) (span, bool) {
 }
 
 func (p *page) nounAfter(s span) (span, bool) {
-	for i, gap := s.last+1, 0; i < len(p.tokens) && gap <= reachAhead; i++ {
+	for i, gap := s.last+1, 0; i < min(len(p.tokens), s.last+reachMost) && gap <= reachAhead; i++ {
 		if p.wall(i) || p.claimWord(i) {
 			break
 		}
@@ -186,7 +204,7 @@ func (p *page) nounAfter(s span) (span, bool) {
 			if !s.entry.bind.last {
 				return n, true
 			}
-			for n.last+1 < len(p.tokens) {
+			for n.last+1 < min(len(p.tokens), s.last+reachMost) {
 				next, ok := p.over(layerNoun, n.last+1)
 				if !ok {
 					break
@@ -203,7 +221,7 @@ func (p *page) nounAfter(s span) (span, bool) {
 }
 
 func (p *page) nounBefore(s span) (span, bool) {
-	for i, gap := s.first-1, 0; i >= 0 && gap <= reachBack; i-- {
+	for i, gap := s.first-1, 0; i >= max(0, s.first-reachMost) && gap <= reachBack; i-- {
 		if p.wall(i) || p.claimWord(i) {
 			break
 		}
@@ -222,7 +240,7 @@ func (p *page) nounBefore(s span) (span, bool) {
 
 // headBefore walks from the last noun of "kit de joints de turbo" to its first.
 func (p *page) headBefore(n span) span {
-	for i := n.first - 1; i >= 0; i-- {
+	for i, end := n.first-1, n.first-reachMost; i >= max(0, end); i-- {
 		if m, ok := p.over(layerNoun, i); ok {
 			n = m
 			i = m.first
@@ -251,7 +269,7 @@ func (p *page) accompanies(i int) bool {
 // negatedAt looks for a negation before token first. A noun in between stops
 // the search unless it is the one the claim is bound to.
 func (p *page) negatedAt(first int, noun span, bound bool) bool {
-	for i, gap := first-1, 0; i >= 0 && gap <= reachNot; i-- {
+	for i, gap := first-1, 0; i >= max(0, first-reachMost) && gap <= reachNot; i-- {
 		if p.tokens[i].kind == tokenBreak {
 			return false
 		}
@@ -311,8 +329,9 @@ func (p *page) subjectOf(s span) string {
 
 // fitted reports whether the maker at token i is what the item is for.
 func (p *page) fitted(i int) bool {
-	for _, s := range p.layers[layerStance] {
-		if s.entry.stance == Compatible && s.last < i && p.reaches(s.last+1, i) {
+	for j := i - 1; j >= max(0, i-1-reachSmall); j-- {
+		s, ok := p.over(layerStance, j)
+		if ok && s.entry.stance == Compatible && s.last == j && p.reaches(j+1, i) {
 			return true
 		}
 	}
@@ -379,9 +398,8 @@ func (p *page) leading() string {
 	return makers[0].entry.maker
 }
 
-// report gives the phrases in the order of the text.
-func (p *page) report() []Phrase {
-	var out []Phrase
+// report appends the phrases in the order of the text.
+func (p *page) report(out []Phrase) []Phrase {
 	for _, c := range p.claims {
 		start, end := int(p.tokens[c.first].start), int(p.tokens[c.last].end)
 		out = append(out, Phrase{
