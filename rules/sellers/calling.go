@@ -43,3 +43,15 @@ var plans = map[string]plan{
 	"RS": {"381", "0"}, "RU": {"7", "8"}, "SE": {"46", "0"}, "SI": {"386", "0"}, "SK": {"421", "0"}, "TR": {"90", "0"},
 	"TW": {"886", "0"}, "UA": {"380", "0"}, "US": {"1", "1"}, "ZA": {"27", "0"},
 }
+
+// zeroTrunk are the country codes whose national numbers begin with a zero that
+// falls away after the country code.
+var zeroTrunk = func() map[string]bool {
+	codes := map[string]bool{}
+	for _, p := range plans {
+		if p.trunk == "0" {
+			codes[p.code] = true
+		}
+	}
+	return codes
+}()

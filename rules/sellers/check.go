@@ -102,7 +102,7 @@ func checkFR(s string) bool { // two characters and the SIREN
 
 func checkGB(s string) bool {
 	m := (weighted(s, 8, 7, 6, 5, 4, 3, 2) + number(s[7:9])) % 97
-	return m == 0 || m == 42
+	return m == 0 || s[0] != '0' && (m == 42 || m == 55)
 }
 
 func checkHU(s string) bool { return weighted(s, 9, 7, 3, 1, 9, 7, 3, 1)%10 == 0 }

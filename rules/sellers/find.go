@@ -131,7 +131,7 @@ func (f *finder) find(text string, field listing.Name, country string) []Contact
 	return s.found
 }
 
-// worthSearching reports whether a text has six digits, a sign that mail or
+// worthSearching reports whether a text has three digits, a sign that mail or
 // handles need, or a bracket or full-width colon that stands for one.
 func worthSearching(text string) bool {
 	digits := 0
@@ -140,7 +140,7 @@ func worthSearching(text string) bool {
 		case c == '@' || c == ':' || c == '[' || c == '(' || c == '=' || c == 0xef:
 			return true
 		case '0' <= c && c <= '9':
-			if digits++; digits == 6 {
+			if digits++; digits == 3 {
 				return true
 			}
 		}

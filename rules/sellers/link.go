@@ -60,24 +60,33 @@ var priors = map[Kind]prior{
 	Mail:      {.9, 1e-4, 40},
 	Phone:     {.9, 1e-4, 40},
 	Messenger: {.9, 1e-3, 40},
-	Name:      {.9, 1e-2, 15}, // names of shops are alike by chance: never strong alone
+	Name:      {.9, 1e-2, weak}, // names of shops are alike by chance
 }
 
+// weak is the cap in decibans of what never makes a group alone.
+const weak = 8
+
 // priorSellers is how many sellers' worth of evidence the assumed u counts for.
-const priorSellers = 10
+const priorSellers = 100
 
 // linkWeight is the agreement weight of Fellegi and Sunter (1969) in decibans,
 // with u from the value's own frequency (Winkler 1989):
 //
 //	weight = 10 log10(m / u)
-//	u      = (n - 2 + 10 u0) / (S - 2 + 10)
+//	u      = (n - 2 + 100 u0) / (S - 2 + 100)
 //
 // n of S sellers show the value, the two in question among them; u0 and m are
-// the kind's priors, and u0 counts as much as ten sellers. A value that only two
-// of many sellers show weighs most. The weight is held between 0 and the kind's
-// cap. It takes n >= 2.
-func linkWeight(kind Kind, n, sellers int) float64 {
+// the kind's priors, and u0 counts as much as a hundred sellers. A value that
+// only two of many sellers show weighs most. The weight is held between 0 and
+// the kind's cap, or 8 decibans for a value that is not whole: a court's register
+// number without the court, a short phone number without its area. It takes
+// n >= 2.
+func linkWeight(kind Kind, text string, n, sellers int) float64 {
 	p := priors[kind]
+	if kind == Phone && text[0] != '+' && len(text) < 9 ||
+		kind == Register && strings.HasPrefix(text, "HR") && strings.Count(text, " ") < 2 {
+		p.cap = weak
+	}
 	u := (float64(n-2) + priorSellers*p.u) / float64(sellers-2+priorSellers)
 	return min(max(10*math.Log10(p.m/u), 0), p.cap)
 }
@@ -92,11 +101,11 @@ type value struct {
 func (x *Index) link(opt Options) {
 	for _, v := range x.values() {
 		n, all := len(v.quotes), len(x.keys)
-		if n > opt.MaxSellers || all >= 20 && 5*n > all {
+		if n > opt.MaxSellers || n > 3 && 5*n > all {
 			x.hubs = append(x.hubs, Hub{v.kind, v.text, n})
 			continue
 		}
-		weight := linkWeight(v.kind, n, all)
+		weight := linkWeight(v.kind, v.text, n, all)
 		for i, a := range v.quotes {
 			for _, b := range v.quotes[i+1:] {
 				x.links = append(x.links, Link{A: a.Seller, B: b.Seller, Kind: v.kind, Value: v.text,

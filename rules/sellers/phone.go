@@ -4,19 +4,19 @@ import "strings"
 
 // phone reads a phone number at i and gives its end, or i when there is none.
 func (s *search) phone(i int, labelled bool) int {
-	digits, end, trunk, ok := s.phoneDigits(i)
+	digits, end, ok := s.phoneDigits(i)
 	if !ok || isDate(s.text[i:end]) {
 		return i
 	}
 	international := s.text[i] == '+' || strings.HasPrefix(s.text[i:], "(+")
-	if !international && strings.HasPrefix(digits, "00") && (labelled || strings.ContainsAny(s.text[i:end], " -/")) {
-		if _, known := callingCode(digits[2:]); known && (labelled || len(digits) >= 12) {
-			digits, international = digits[2:], true
+	if rest, ok := strings.CutPrefix(digits, "00"); ok && !international && labelled {
+		if _, known := callingCode(rest); known {
+			digits, international = rest, true
 		}
 	}
 	area := s.text[i] == '(' && strings.HasPrefix(digits, "0") && len(digits) >= 9
 	if international || labelled || area && !s.afterNumberLabel(i) {
-		if number, ok := canonicalPhone(digits, trunk, international, s.country); ok {
+		if number, ok := canonicalPhone(digits, international, s.country); ok {
 			s.keep(Phone, number, i, end, NotTested)
 			return end
 		}
@@ -25,8 +25,8 @@ func (s *search) phone(i int, labelled bool) int {
 }
 
 // phoneDigits collects 7 to 16 digits that start at i, single separators between
-// them. trunk says that a "(0)" stood after the first digits and was left out.
-func (s *search) phoneDigits(i int) (digits string, end int, trunk, ok bool) {
+// them. A "(0)" after the first digits, the trunk zero, is left out.
+func (s *search) phoneDigits(i int) (digits string, end int, ok bool) {
 	var b strings.Builder
 	open := false
 	for j := i; j < len(s.text); {
@@ -37,7 +37,7 @@ func (s *search) phoneDigits(i int) (digits string, end int, trunk, ok bool) {
 			j++
 			end = j
 			if b.Len() > 16 {
-				return "", 0, false, false
+				return "", 0, false
 			}
 			continue
 		case c == '+' && b.Len() == 0 && (j == i || open):
@@ -45,7 +45,7 @@ func (s *search) phoneDigits(i int) (digits string, end int, trunk, ok bool) {
 			continue
 		case c == '(' && !open && b.Len() < 6:
 			if strings.HasPrefix(s.text[j:], "(0)") && b.Len() > 0 {
-				j, trunk = j+3, true
+				j += len("(0)")
 				continue
 			}
 			open = true
@@ -63,9 +63,9 @@ func (s *search) phoneDigits(i int) (digits string, end int, trunk, ok bool) {
 		j += n
 	}
 	if b.Len() < 7 || end < len(s.text) && s.wordAt(end) {
-		return "", 0, false, false
+		return "", 0, false
 	}
-	return b.String(), end, trunk, true
+	return b.String(), end, true
 }
 
 // separator gives the length of what may stand between two digits: one blank,
@@ -107,7 +107,7 @@ func (s *search) afterNumberLabel(i int) bool {
 // canonicalPhone brings digits into E.164: plus sign, country code and national
 // number, 8 to 15 digits in all. Without a country the national digits are given
 // as they are.
-func canonicalPhone(digits string, trunk, international bool, country string) (string, bool) {
+func canonicalPhone(digits string, international bool, country string) (string, bool) {
 	plan, known := plans[country]
 	if !international && known {
 		national, ok := strings.CutPrefix(digits, plan.trunk)
@@ -130,9 +130,7 @@ func canonicalPhone(digits string, trunk, international bool, country string) (s
 	if code == "1" && len(digits) != 11 { // North American numbers have ten digits
 		return "", false
 	}
-	// A trunk zero after the country code is a slip, but not where it belongs to
-	// the number.
-	if rest := digits[len(code):]; !trunk && rest[0] == '0' && code != "39" && code != "378" && code != "225" && code != "242" && code != "241" {
+	if rest := digits[len(code):]; zeroTrunk[code] && rest[0] == '0' { // a slip: +49 030
 		digits = code + rest[1:]
 	}
 	return "+" + digits, len(digits) >= 8

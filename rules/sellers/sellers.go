@@ -60,11 +60,12 @@ type Seller struct {
 // Options tunes the linking. The zero value means the defaults.
 type Options struct {
 	// MaxSellers is the hub guard: a value that more sellers show links none of
-	// them. Default 8. In a batch of 20 sellers and more, a value that more than
-	// a fifth of them show links none either.
+	// them. Default 8. A value at more than three sellers that are more than a
+	// fifth of the batch links none either: the marketplace's own line, as a rule.
 	MaxSellers int
 	// Strong is the weight in decibans from which two sellers count as one
-	// group; default 20, 'moderately strong' on the ENFSI scale.
+	// group; default 10, 'moderate' on the ENFSI scale. Equal names alone stay
+	// below it.
 	Strong float64
 	// Messengers are labels after which a messenger handle stands, such as the
 	// names of services, besides the general words.
@@ -73,7 +74,7 @@ type Options struct {
 
 func (o Options) withDefaults() Options {
 	o.MaxSellers = cmp.Or(o.MaxSellers, 8)
-	o.Strong = cmp.Or(o.Strong, 20)
+	o.Strong = cmp.Or(o.Strong, 10)
 	return o
 }
 
