@@ -29,13 +29,14 @@ type Options struct {
 	CatalogueShare   float64 // see Group.Catalogue
 }
 
-// The defaults of Options.
+// The defaults of Options. DefaultBound is the largest distance at which unrelated
+// pictures are taken for copies less than once in a million pairs, as measured by
+// the test of the package that makes the fingerprints.
 const (
-	DefaultBound            = 8
+	DefaultBound            = 10
 	DefaultCatalogueSellers = 4
 	DefaultCatalogueShare   = 0.4
-	// MaxBound is the largest bound searched exactly; larger ones are cut to it.
-	MaxBound = 12
+	MaxBound                = 14 // larger bounds are cut to it
 )
 
 // Group is a set of pictures that show the same, or copies of it.
@@ -101,18 +102,23 @@ func Build(photos []Photo, opt Options) *Index {
 	}
 	prints, photosOf := distinct(photos)
 	centre := cluster(prints, opt.Bound)
-	members := map[int][]Member{}
+	size := make([]int, len(prints))
 	for p, c := range centre {
+		size[c] += len(photosOf[p])
+	}
+	members := map[int32][]Member{}
+	for p, c := range centre {
+		if size[c] < 2 {
+			continue
+		}
 		d, mirrored := distance(prints[c], prints[p])
 		for _, photo := range photosOf[p] {
 			members[c] = append(members[c], Member{Photo: photo, Distance: d, Mirrored: mirrored})
 		}
 	}
 	for c, list := range members {
-		if len(list) > 1 {
-			centreFirst(list, photosOf[c][0])
-			x.groups = append(x.groups, Group{Members: list, Printed: true})
-		}
+		centreFirst(list, photosOf[c][0])
+		x.groups = append(x.groups, Group{Members: list, Printed: true})
 	}
 	x.groups = append(x.groups, byBytes(photos)...)
 	finish(x, photos, opt)
