@@ -12,7 +12,7 @@ import (
 // BenchmarkRead reads all labelled texts, each as its own listing.
 func BenchmarkRead(b *testing.B) {
 	e := testEngine(b)
-	all := readLabelled(b)
+	all := readLabelled(b, "listings.tsv")
 	size := 0
 	for _, l := range all {
 		size += len(l.title) + len(l.text)
@@ -30,7 +30,7 @@ func BenchmarkRead(b *testing.B) {
 func BenchmarkReadLong(b *testing.B) {
 	e := testEngine(b)
 	var text strings.Builder
-	for _, l := range readLabelled(b) {
+	for _, l := range readLabelled(b, "listings.tsv") {
 		text.WriteString(l.title + ". " + l.text + "\n")
 	}
 	b.SetBytes(int64(text.Len()))
@@ -42,7 +42,7 @@ func BenchmarkReadLong(b *testing.B) {
 
 func BenchmarkDisguised(b *testing.B) {
 	e := testEngine(b)
-	all := readLabelled(b)
+	all := readLabelled(b, "listings.tsv")
 	size := 0
 	for _, l := range all {
 		size += len(l.title)
