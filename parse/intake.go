@@ -277,7 +277,7 @@ func (in *intake) table(ctx context.Context, s *source, stream streamer) outcome
 	}
 	defer f.Close()
 	hash := sha256.New()
-	size := &counter{}
+	size := new(counter)
 	var o outcome
 	r := io.TeeReader(&stoppable{ctx, f}, io.MultiWriter(hash, size))
 	res := stream(r, s.name, table.Options{Columns: in.opt.Columns}, func(l *listing.Listing) {

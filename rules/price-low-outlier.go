@@ -13,7 +13,8 @@ var PriceLowOutlier = &Rule{
 		Title:   "Price far below the other sellers",
 		Meaning: "Among the offers of other sellers of the same part, unit type, condition and claim, the landed price is a low outlier; or the market falls into two price groups and the offer belongs to the lower one. Where half of a market are copies, its median is a copy's price: the report then prints both groups and calls the median unreliable.",
 		Formula: "x = ln(unit landed price); modified z = 0.6745 (x - median) / MAD <= -3.5 (Iglewicz and Hoaglin 1993) and price <= 0.6 x median. One price for each seller group, the listing's own group left out; MAD of the logarithms not under 0.05; at least 5 other seller groups, full weight from 10. " +
-			"With 3 or 4 others the ratio alone counts, at a quarter of the weight. Two price groups: the largest gap between sorted log prices is at least ln 1.6 with at least 3 sellers on each side. The 0.6, 0.05, ln 1.6 and the numbers of sellers are engineering proposals.",
+			"With 3 or 4 others the ratio alone counts, at a quarter of the weight. Two price groups: the largest gap between sorted log prices is at least ln 1.6 with at least 3 sellers on each side. " +
+			"Low prices that mask each other: from 10 sellers on, price <= 0.55 x the centre of the shortest half and modified z <= -2.5 against the spread above it, at 60 % of the weight. The 0.6, 0.05, ln 1.6 and the numbers of sellers are engineering proposals.",
 		Innocent: "Another condition or a lot that the text does not make clear, a clearance, a price without tax, a core deposit charged later, or too few sellers to know what is usual.",
 		Ask:      "Ask what the price includes, and for a photo of the plate of the unit that will be sent.",
 		Since:    "1.0",
@@ -43,6 +44,9 @@ var PriceLowOutlier = &Rule{
 			}
 			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s; modified z %.1f.",
 				Money(m.Price), lowerBound(m.LowerBound), Percent(m.Ratio), within, m.Score), p.priceQuotes()...).At(strength)
+		case m.UnderMain:
+			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s, the centre of the main price group of the market (modified z %.1f against its upper side).",
+				Money(m.Price), lowerBound(m.LowerBound), Percent(m.MainRatio), Money(m.Main.Centre), m.MainScore), p.priceQuotes()...).At(0.6)
 		case m.LowRatio && m.Band == market.BandRatio:
 			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s; too few sellers for a score.",
 				Money(m.Price), lowerBound(m.LowerBound), Percent(m.Ratio), within), p.priceQuotes()...).At(0.25)

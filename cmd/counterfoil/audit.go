@@ -43,6 +43,7 @@ func (c *auditCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	defer batch.Close()
 	bar.line("weighing %d listings", len(batch.Listings))
 	result, err := rules.Audit(s.ctx, batch.Listings, opt)
 	if err != nil {
@@ -68,7 +69,7 @@ func (c *auditCmd) Run(s *streams) error {
 func write(dir string, result *rules.Result, run *report.Run, batch *parse.Batch) error {
 	return report.Write(dir,
 		report.File{Name: "suspects.xlsx", Write: func(w io.Writer) error {
-			return workbook.Write(w, result, run, workbook.Options{Dir: dir, Thumb: batch.Thumbnail})
+			return workbook.Write(w, result, run, workbook.Options{Dir: dir, Thumb: func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 160) }})
 		}},
 		report.File{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, result) }},
 		report.File{Name: "run.json", Write: func(w io.Writer) error { return report.WriteRun(w, run, result) }},
