@@ -28,7 +28,7 @@ func (r *reader) addressID() {
 		}
 		c := candidate{name: listing.ListingID, raw: id, source: srcMeta, path: "address", node: node, trust: trustLoose - 100}
 		r.put(c)
-		if quoted {
+		if quoted || len(id) >= 8 && digits(id) {
 			c.name, c.trust = listing.SKU, trustLoose-70
 			r.put(c)
 		}

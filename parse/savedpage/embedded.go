@@ -114,7 +114,7 @@ func (r *reader) state(o map[string]any, node int32, where string, trust int) {
 		}
 		t := trust
 		if weakKeys[key] {
-			t -= 60
+			t -= 100
 		}
 		if name == listing.Price { // may be in cents: only what the page shows as well
 			if p, err := strconv.ParseFloat(raw, 64); err != nil || !r.onPage(p) {

@@ -336,7 +336,7 @@ func (r *reader) pageImages() (shown, rest []picture) {
 // inGrid reports whether a picture stands in a block of another offer.
 func (r *reader) inGrid(i int32) bool {
 	for k := range r.money1 {
-		if s := &r.money1[k]; s.group >= 0 && r.p.contains(s.block, i) {
+		if s := &r.money1[k]; s.repeated() && r.p.contains(s.block, i) {
 			return true
 		}
 	}

@@ -23,10 +23,14 @@ type spot struct {
 	currency bool // a currency stands in the text
 	m        mark // what the names around it say
 	block    int32
-	group    int32 // the repeated blocks it belongs to, -1 when none
+	group    int32 // the parent of the repeated blocks it belongs to, -1 when none
+	pair     bool  // the family has two members only: not counted as repeated
 	score    int
 	was      bool
 }
+
+// repeated reports whether the sum stands in one of three or more blocks alike.
+func (s *spot) repeated() bool { return s.group >= 0 && !s.pair }
 
 const (
 	maxSpots    = 3000
@@ -262,7 +266,7 @@ func (r *reader) group(list []spot) {
 		})
 	}
 	for i := range list {
-		best := 2
+		best := 1
 		each(&list[i], func(j int32, k key) {
 			if _, ok := children[k.parent]; !ok {
 				children[k.parent] = p.children(k.parent)
@@ -272,6 +276,7 @@ func (r *reader) group(list []spot) {
 				list[i].group, list[i].block = k.parent, j
 			}
 		})
+		list[i].pair = best == 2
 	}
 }
 
@@ -315,7 +320,7 @@ func (r *reader) rank(list []spot) {
 	n := int32(len(p.nodes))
 	for i := range list {
 		s := &list[i]
-		if s.m&(notThePrice|side|hidden) != 0 && !r.ownBasket(s) || s.group >= 0 {
+		if s.m&(notThePrice|side|hidden) != 0 && !r.ownBasket(s) || s.repeated() {
 			s.score = -1000
 			continue
 		}
@@ -466,7 +471,7 @@ func (r *reader) shownPrice() shown {
 	}
 	for i := range list {
 		s := &list[i]
-		if s.was && s.amount > out.now.amount && s.m&(notThePrice|side) == 0 && s.group < 0 && r.near(s.i, out.now.i, 80) {
+		if s.was && s.amount > out.now.amount && s.m&(notThePrice|side) == 0 && !s.repeated() && r.near(s.i, out.now.i, 80) {
 			out.was = s
 			break
 		}

@@ -3,6 +3,7 @@ package savedpage
 import (
 	"fmt"
 	"sort"
+	"strconv"
 	"strings"
 
 	"golang.org/x/net/html"
@@ -91,16 +92,17 @@ func (r *reader) resultItems(items []*item) bool {
 // blocksWin reports whether the visible list is clearly longer than what the
 // structured data tells.
 func (r *reader) blocksWin(n int) bool {
-	g, count := r.mainGroup()
+	g, count := r.mainGroup(false)
 	return g >= 0 && count >= 2*n
 }
 
-// mainGroup finds the parent of the largest family of repeated blocks.
-func (r *reader) mainGroup() (int32, int) {
+// mainGroup finds the parent of the largest family of repeated blocks; pairs
+// are families of two.
+func (r *reader) mainGroup(pairs bool) (int32, int) {
 	blocks := map[int32]map[int32]bool{}
 	for i := range r.money1 {
 		s := &r.money1[i]
-		if s.group < 0 || s.m&(chrome|basket|side) != 0 {
+		if s.group < 0 || s.pair != pairs || s.m&(chrome|basket|side) != 0 {
 			continue
 		}
 		if blocks[s.group] == nil {
@@ -122,13 +124,23 @@ const minBlocks = 3
 
 // resultBlocks makes one listing per repeated block with a price and a name.
 func (r *reader) resultBlocks() bool {
-	g, count := r.mainGroup()
-	if g < 0 || count < minBlocks {
-		return false
+	g, count := r.mainGroup(false)
+	shown := r.shownPrice()
+	if g < 0 || count < minBlocks || shown.now != nil && (shown.sure || count < 6) {
+		return r.resultPair(shown.now)
 	}
-	if now := r.shownPrice().now; now != nil && (r.shownPrice().sure || count < 6) {
-		return false
+	order, spots := r.family(g)
+	r.out.Kind = KindResults
+	for _, b := range order {
+		if list := r.blockCands(b, spots[b]); list != nil && !r.brief(list) {
+			break
+		}
 	}
+	return len(r.out.Listings) > 0
+}
+
+// family lists the blocks under a parent in reading order, with their sums.
+func (r *reader) family(g int32) ([]int32, map[int32][]*spot) {
 	spots := map[int32][]*spot{}
 	var order []int32
 	for i := range r.money1 {
@@ -142,13 +154,89 @@ func (r *reader) resultBlocks() bool {
 		spots[s.block] = append(spots[s.block], s)
 	}
 	sort.Slice(order, func(a, b int) bool { return order[a] < order[b] })
+	return order, spots
+}
+
+// resultPair reads a result list of two: blocks with a class, different names
+// and different addresses, one of which holds what would else be the price of
+// the page's item.
+func (r *reader) resultPair(now *spot) bool {
+	if now == nil || !now.pair || attr(r.p.nodes[now.block].n, "class") == "" {
+		return false
+	}
+	order, spots := r.family(now.group)
+	if len(order) != 2 {
+		return false
+	}
+	a, _, hrefA := r.blockName(order[0])
+	b, _, hrefB := r.blockName(order[1])
+	if a == "" || b == "" || a == b || hrefA == "" || hrefA == hrefB || likeness(a, r.heading) > 0.9 {
+		return false
+	}
 	r.out.Kind = KindResults
-	for _, b := range order {
-		if list := r.blockCands(b, spots[b]); list != nil && !r.brief(list) {
-			break
+	for _, k := range order {
+		if list := r.blockCands(k, spots[k]); list != nil {
+			r.brief(list)
 		}
 	}
 	return len(r.out.Listings) > 0
+}
+
+// aggregated makes one listing per seller of a page that compares sellers: the
+// markup sums the offers up (AggregateOffer), and a family of blocks shows
+// them, the lowest price being the markup's.
+func (r *reader) aggregated(it *item) bool {
+	if len(it.offers) != 1 || !it.offers[0].t.is("AggregateOffer") {
+		return false
+	}
+	o := it.offers[0].t
+	low, err := strconv.ParseFloat(o.text("lowPrice", "price"), 64)
+	if err != nil || o.text("offerCount") == "1" {
+		return false
+	}
+	groups := map[int32]bool{}
+	for i := range r.money1 {
+		s := &r.money1[i]
+		if s.group < 0 || groups[s.group] || s.amount != low || s.m&(chrome|basket|side) != 0 {
+			continue
+		}
+		groups[s.group] = true
+		if r.sellerBlocks(it, s.group, low) {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) sellerBlocks(it *item, g int32, low float64) bool {
+	order, spots := r.family(g)
+	var lists [][]candidate
+	sellers := map[string]bool{}
+	for _, b := range order {
+		now, _ := blockPrice(spots[b])
+		if now == nil || now.amount < low {
+			return false
+		}
+		list := append(append([]candidate(nil), it.fields...),
+			candidate{name: listing.Price, raw: now.text, source: srcPage, path: r.p.path(now.i), node: now.i, trust: trustPage})
+		for _, c := range r.blockPairs(b) {
+			if c.name == listing.Seller {
+				sellers[c.raw] = true
+			}
+			list = append(list, c)
+		}
+		lists = append(lists, list)
+	}
+	if len(sellers) < 2 {
+		return false
+	}
+	r.out.Kind = KindResults
+	for _, list := range lists {
+		if !r.brief(list) {
+			break
+		}
+	}
+	return true
 }
 
 // blockCands reads one block: its name is its heading or its longest link.
@@ -164,7 +252,19 @@ func (r *reader) blockCands(b int32, spots []*spot) []candidate {
 	if href != "" {
 		list = append(list, put(listing.URL, href, at))
 	}
-	var now, was *spot
+	now, was := blockPrice(spots)
+	if now == nil {
+		return nil
+	}
+	list = append(list, put(listing.Price, now.text, now.i))
+	if was != nil {
+		list = append(list, put(listing.PriceWas, was.text, was.i))
+	}
+	return append(list, r.blockPairs(b)...)
+}
+
+// blockPrice tells the price of a block and the struck-out one.
+func blockPrice(spots []*spot) (now, was *spot) {
 	sort.SliceStable(spots, func(x, y int) bool { return spots[x].i < spots[y].i })
 	for _, s := range spots {
 		switch {
@@ -175,14 +275,7 @@ func (r *reader) blockCands(b int32, spots []*spot) []candidate {
 			now = s
 		}
 	}
-	if now == nil {
-		return nil
-	}
-	list = append(list, put(listing.Price, now.text, now.i))
-	if was != nil {
-		list = append(list, put(listing.PriceWas, was.text, was.i))
-	}
-	return append(list, r.blockPairs(b)...)
+	return now, was
 }
 
 // blockPairs reads the labels of a block, and the parts named after seller,
@@ -198,11 +291,11 @@ func (r *reader) blockPairs(b int32) []candidate {
 			if s := strings.TrimSpace(x.n.Data); len(s) > 1 {
 				r.pair(i, s)
 			}
-		case x.n.Type == html.ElementNode && x.end-i < 12:
-			if x.own&sellerName != 0 {
-				r.putNamed(listing.Seller, i, 60)
+		case x.n.Type == html.ElementNode && x.end-i < 40:
+			if x.own&sellerName != 0 && !has(r.cands, listing.Seller) {
+				r.blockSeller(i)
 			}
-			if x.own&brandName != 0 {
+			if x.end-i < 12 && x.own&brandName != 0 && !has(r.cands, listing.Brand) {
 				r.putNamed(listing.Brand, i, 60)
 			}
 		}
@@ -212,6 +305,41 @@ func (r *reader) blockPairs(b int32) []candidate {
 	return out
 }
 
+// blockSeller takes the first link of the part named after the seller, by its
+// words or by the mark it shows, else the part's own words.
+func (r *reader) blockSeller(i int32) {
+	name := ""
+	r.p.elements(i, func(j int32, n *html.Node) {
+		if name != "" || r.p.nodes[j].ctx&decor&^r.p.nodes[i].ctx != 0 {
+			return
+		}
+		switch n.DataAtom {
+		case atom.A:
+			name = r.p.text(j, 61)
+		case atom.Img:
+			name = squeeze(clip(attr(n, "alt"), 61))
+		}
+		if len(name) > 60 || letters(name) < 2 {
+			name = ""
+		}
+	})
+	if name == "" {
+		r.putNamed(listing.Seller, i, 60)
+		return
+	}
+	r.put(candidate{name: listing.Seller, raw: name, source: srcPage, path: r.p.path(i), node: i, trust: trustPage})
+}
+
+func has(list []candidate, n listing.Name) bool {
+	for i := range list {
+		if list[i].name == n {
+			return true
+		}
+	}
+	return false
+}
+
+// blockName finds the name of a block and where it leads.
 func (r *reader) blockName(b int32) (name string, at int32, href string) {
 	p := r.p
 	best := -1

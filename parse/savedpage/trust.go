@@ -144,6 +144,7 @@ func (r *reader) decide(items []*item) {
 	case r.selected():
 	case len(mine) > 0 && r.sellers(mine[0].it) > 1:
 		r.offersOf(mine[0].it)
+	case len(mine) > 0 && r.aggregated(mine[0].it):
 	case len(mine) > 0:
 		r.one(mine)
 	case r.resultItems(items):
@@ -280,6 +281,7 @@ func (r *reader) sellers(it *item) int {
 // markup states. The markup wins, except when it repeats the price that is
 // struck out, or when the page surely shows a price and the markup's nowhere.
 func (r *reader) weighPrice() {
+	r.refinePrices()
 	shown := r.shownPrice()
 	if shown.now == nil {
 		return
@@ -301,6 +303,27 @@ func (r *reader) weighPrice() {
 	if shown.was != nil {
 		r.put(candidate{name: listing.PriceWas, raw: shown.was.text, source: srcPage, path: r.p.path(shown.was.i),
 			node: shown.was.i, trust: trustPage})
+	}
+}
+
+// refinePrices narrows a price property that holds several sums, such as the
+// struck-out one beside the one in force, to the sum in force.
+func (r *reader) refinePrices() {
+	for k := range r.cands {
+		c := &r.cands[k]
+		if c.name != listing.Price || c.machine || c.source != srcMicro && c.source != srcRDFa {
+			continue
+		}
+		var within []*spot
+		for i := range r.money1 {
+			if s := &r.money1[i]; s.i != c.node && r.p.contains(c.node, s.i) {
+				within = append(within, s)
+			}
+		}
+		if now, _ := blockPrice(within); now != nil {
+			c.raw, c.node = now.text, now.i
+			c.why = "the sum in force among those of the property"
+		}
 	}
 }
 

@@ -293,7 +293,7 @@ func (r *reader) putNamed(name listing.Name, i int32, limit int) {
 	}
 	trust := trustPage
 	switch near := r.p.title >= 0 && i > r.p.title && i < r.p.title+400; {
-	case name == listing.Brand && (!near && i < r.p.title-100 || unicode.IsDigit([]rune(text)[0]) || isHeading(r.p.tag(i)) && !near):
+	case name == listing.Brand && (!near && i < r.p.title-100 || unicode.IsDigit([]rune(text)[0]) || isHeading(r.p.tag(i)) && r.p.nodes[i].end-i < 3):
 		return
 	case name == listing.SKU && near:
 		trust = trustJSON + 10

@@ -83,7 +83,7 @@ var nameWords = wordTable(map[mark]string{
 		suggestions suggested alternatives alternative accessories accessory complementary youmaylike lastviewed viewed
 		bestseller bestsellers advert adverts advertisement ads bundle bundles lookalike completethelook completelook
 		aehnliche aehnlich zubehoer empfehlungen similaires similares podobne rekomendacje crossell promoted`,
-	chrome:  `header footer nav navbar navigation menu sitemap topbar megamenu subnav masthead`,
+	chrome:  `footer nav navbar navigation menu sitemap topbar megamenu subnav masthead`,
 	basket:  `cart minicart basket warenkorb panier carrito koszyk kosik checkout minibasket`,
 	review:  `review reviews rating ratings comment comments bewertung bewertungen questions answers`,
 	crumbs:  `breadcrumb breadcrumbs crumb crumbs`,
@@ -131,11 +131,26 @@ func nameMarks(s string) mark {
 			prev = w
 		}
 		m |= nameWords[whole.String()]
+		m |= headerMark(name, whole.String())
 	}
 	if m&oldPrice != 0 && m&priceName != 0 {
 		m &^= salePrice
 	}
 	return m
+}
+
+// headerMark tells the head of a page ("site-header") from the head of a part
+// of it ("product-header", "sticky-header-reference").
+func headerMark(name, whole string) mark {
+	if !strings.Contains(whole, "header") || len(nameParts(name)) > 2 {
+		return 0
+	}
+	for _, w := range [...]string{"product", "item", "detail", "offer", "listing", "title"} {
+		if strings.Contains(whole, w) {
+			return 0
+		}
+	}
+	return chrome
 }
 
 func nameParts(s string) []string {
