@@ -30,15 +30,20 @@ func ReadEXIF(data []byte) (EXIF, error) {
 	tags, err := exifTags(Format(data), data)
 	text := func(name string) string {
 		s, _ := tags[name].(string)
-		return strings.TrimSpace(strings.ToValidUTF8(strings.TrimRight(s, "\x00 "), "\uFFFD"))
-	}
-	maker, model := text("Make"), text("Model")
-	if maker != "" && !strings.HasPrefix(strings.ToLower(model), strings.ToLower(maker)) {
-		model = strings.TrimSpace(maker + " " + model)
+		s, _, _ = strings.Cut(s, "\x00") // the rest of a C string is left over from an earlier one
+		return strings.TrimSpace(strings.ToValidUTF8(s, "\uFFFD"))
 	}
 	_, location := tags["GPSLatitude"]
 	return EXIF{Taken: taken(text("DateTimeOriginal"), text("DateTimeDigitized"), text("CreateDate")),
-		Device: model, Software: text("Software"), HasLocation: location}, err
+		Device: device(text("Make"), text("Model")), Software: text("Software"), HasLocation: location}, err
+}
+
+// device joins maker and model, unless the model names its maker.
+func device(maker, model string) string {
+	if strings.HasPrefix(strings.ToLower(model), strings.ToLower(maker)) {
+		return model
+	}
+	return strings.TrimSpace(maker + " " + model)
 }
 
 // taken rewrites the first date of EXIF's form "2006:01:02 15:04:05".
@@ -81,7 +86,12 @@ func exifTags(format string, data []byte) (tags map[string]any, err error) {
 	_, err = imagemeta.Decode(imagemeta.Options{
 		R: bytes.NewReader(data), ImageFormat: f, Sources: imagemeta.EXIF,
 		LimitNumTags: maxTags, LimitTagSize: maxTagSize,
-		ShouldHandleTag: func(t imagemeta.TagInfo) bool { return !strings.Contains(t.Namespace, "IFD1") },
+		ShouldHandleTag: func(t imagemeta.TagInfo) bool {
+			// IFD1 is about the thumbnail. The interoperability block numbers its
+			// tags like the position's, and they come under the position's names.
+			return !strings.Contains(t.Namespace, "IFD1") &&
+				(!strings.HasPrefix(t.Tag, "GPS") || strings.Contains(t.Namespace, "GPS"))
+		},
 		HandleTag: func(t imagemeta.TagInfo) error {
 			if _, ok := tags[t.Tag]; !ok {
 				tags[t.Tag] = t.Value

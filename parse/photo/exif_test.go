@@ -1,0 +1,85 @@
+package photo
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image/jpeg"
+	"math/bits"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestOrientationIsObeyed reads the samples of recurser/exif-orientation-examples:
+// one picture stored in each of the eight orientations.
+func TestOrientationIsObeyed(t *testing.T) {
+	for name, size := range map[string][2]int{"Landscape": {1800, 1200}, "Portrait": {1200, 1800}} {
+		paths := files(t, reference+"/exif/"+name+"_[0-8].jpg")
+		need(t, len(paths) > 0, "the files of "+reference+"/exif")
+		first, err := Read(read(t, paths[1]))
+		require.NoError(t, err)
+		for _, path := range paths {
+			data := read(t, path)
+			p, err := Read(data)
+			require.NoError(t, err)
+			assert.Equal(t, size, [2]int{p.Width, p.Height}, path)
+			assert.LessOrEqual(t, bits.OnesCount64(first.Fingerprint^p.Fingerprint), 4, path)
+			_, w, h, err := Thumbnail(data, 300)
+			require.NoError(t, err)
+			assert.Equal(t, [2]int{size[0] / 6, size[1] / 6}, [2]int{w, h}, path)
+		}
+	}
+}
+
+// TestEXIFAgreesWithExiftool compares with ExifTool (Debian
+// libimage-exiftool-perl) over the samples of ianare/exif-samples.
+func TestEXIFAgreesWithExiftool(t *testing.T) {
+	paths := files(t, reference+"/exif/*.jpg")
+	need(t, len(paths) > 0, "the files of "+reference+"/exif")
+	_, err := exec.LookPath("exiftool")
+	need(t, err == nil, "exiftool, apt-get install libimage-exiftool-perl")
+	out, err := exec.Command("exiftool", append([]string{"-json", "-n", "-a", "-EXIF:DateTimeOriginal", "-EXIF:CreateDate",
+		"-EXIF:Make", "-EXIF:Model", "-EXIF:Software", "-EXIF:GPSLatitude"}, paths...)...).Output()
+	require.NoError(t, err)
+	var tags []map[string]any
+	require.NoError(t, json.Unmarshal(out, &tags))
+	require.Len(t, tags, len(paths))
+	for i, path := range paths {
+		got, err := ReadEXIF(read(t, path))
+		text := func(name string) string {
+			if v, ok := tags[i][name]; ok {
+				return strings.TrimSpace(fmt.Sprint(v))
+			}
+			return ""
+		}
+		name := filepath.Base(path)
+		if err != nil {
+			t.Logf("%s: %v", name, err)
+		}
+		assert.Equal(t, taken(text("DateTimeOriginal"), text("CreateDate")), got.Taken, name)
+		assert.Equal(t, device(text("Make"), text("Model")), got.Device, name)
+		assert.Equal(t, text("Software"), got.Software, name)
+		_, location := tags[i]["GPSLatitude"]
+		assert.Equal(t, location, got.HasLocation, name)
+	}
+}
+
+func TestThumbnailIsDeterministicAndBounded(t *testing.T) {
+	data := encodePNG(t, shapes(300, 200))
+	a, w, h, err := Thumbnail(data, 120)
+	require.NoError(t, err)
+	b, _, _, err := Thumbnail(data, 120)
+	require.NoError(t, err)
+	assert.Equal(t, a, b)
+	cfg, err := jpeg.DecodeConfig(bytes.NewReader(a))
+	require.NoError(t, err)
+	assert.Equal(t, [4]int{120, 80, 120, 80}, [4]int{w, h, cfg.Width, cfg.Height})
+	_, w, h, err = Thumbnail(data, 5000)
+	require.NoError(t, err)
+	assert.Equal(t, [2]int{300, 200}, [2]int{w, h})
+}
