@@ -59,7 +59,8 @@ const (
 // only after a label such as "tel", or with a plus sign and a country's code, or
 // with its area code in parentheses, or when the field is Contact: part numbers
 // and serials look alike otherwise. A VAT or register number needs its label. An
-// IBAN needs its country's length and its check digits.
+// IBAN needs its country's length and its check digits. The first 64 KiB of the
+// text are searched, and at most 64 contacts are given.
 func Find(text string, field listing.Name, country string, opt Options) []Contact {
 	return newFinder(opt).find(text, field, country)
 }
@@ -77,8 +78,11 @@ type label struct {
 	subject
 }
 
-// finder holds the labels by their last byte.
-type finder struct{ labels [256][]label }
+// finder holds labels and fillers by their last byte.
+type finder struct {
+	labels  [256][]label
+	fillers [256][]string
+}
 
 func newFinder(opt Options) *finder {
 	f := &finder{}
@@ -98,6 +102,9 @@ func newFinder(opt Options) *finder {
 	}
 	for i := range registers {
 		add(subject{kind: Register, number: &registers[i]}, registers[i].labels...)
+	}
+	for _, w := range fillers {
+		f.fillers[w[len(w)-1]] = append(f.fillers[w[len(w)-1]], w)
 	}
 	for i := range f.labels {
 		slices.SortStableFunc(f.labels[i], func(a, b label) int { return cmp.Compare(len(b.text), len(a.text)) })
@@ -222,18 +229,33 @@ func isWord(r rune) bool {
 // numbers walks over the places where a number or handle may start and reads
 // there what its label, or else its form, says it is.
 func (s *search) numbers() {
-	for i := 0; i < len(s.text); i++ {
-		if i = s.taken(i); i >= len(s.text) {
-			return
-		}
+	for i := 0; i < len(s.text); {
 		c := s.text[i]
-		if !isAlnum(c) && c != '+' && c != '(' && c != '@' || s.wordBefore(i) {
+		if !isAlnum(c) && c != '+' && c != '(' && c != '@' {
+			i++
 			continue
 		}
-		if end := s.numberAt(i); end > i {
-			i = end - 1
+		end := i + 1
+		for isAlnum(c) && end < len(s.text) && isAlnum(s.text[end]) {
+			end++
 		}
+		if covered := s.taken(i); covered > i {
+			end = covered
+		} else if s.mayStart(i, end) && !s.wordBefore(i) {
+			end = max(end, s.numberAt(i))
+		}
+		i = end
 	}
+}
+
+// mayStart tells from running text the words at which a number or handle may
+// start: with a digit in them, after a colon or at sign, or a short prefix before
+// a digit ("DE 136").
+func (s *search) mayStart(i, end int) bool {
+	if !isAlnum(s.text[i]) || strings.ContainsAny(s.text[i:end], "0123456789") || s.marked(i) {
+		return true
+	}
+	return end-i <= 3 && end+1 < len(s.text) && isDigit(s.text[end+1])
 }
 
 // numberAt reads the number or handle at i and gives its end, or i.
@@ -283,11 +305,12 @@ func (s *search) labelBefore(i int) subject {
 				return l.subject
 			}
 		}
-		filler := slices.IndexFunc(fillers, func(f string) bool { return endsInWord(before, f) })
+		list := s.fillers[before[len(before)-1]]
+		filler := slices.IndexFunc(list, func(f string) bool { return endsInWord(before, f) })
 		if filler < 0 {
 			return subject{}
 		}
-		before = before[:len(before)-len(fillers[filler])]
+		before = before[:len(before)-len(list[filler])]
 	}
 	return subject{}
 }
@@ -321,7 +344,7 @@ func (s *search) handle(i int) int {
 	if n := end - i; n < 5 || n > 32 || s.wordAt(end) {
 		return start
 	}
-	s.keep(Messenger, s.lower[i:end], start, end, NotTested)
+	s.keep(Messenger, strings.Clone(s.lower[i:end]), start, end, NotTested)
 	return end
 }
 

@@ -156,7 +156,7 @@ func (x *Index) values() []value {
 		}
 		for _, name := range s.Names {
 			if normal := NormalName(name); normal != "" {
-				add(Name, normal, Quote{Seller: key, Listing: s.Listings[0], Field: listing.Seller, Raw: name})
+				add(Name, normal, Quote{Seller: key, Listing: s.nameAt[name], Field: listing.Seller, Raw: name})
 			}
 		}
 	}

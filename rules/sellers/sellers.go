@@ -54,7 +54,9 @@ type Seller struct {
 	Listings      []int    // distinct, sorted
 	Parts         []string // distinct known part keys, sorted
 	QuantityTotal int      // sum of the stated quantities; stops at 1e9 a listing
-	Contacts      []Contact
+	Contacts      []Contact // each value once, where it stands first
+
+	nameAt map[string]int // first listing that shows the name
 }
 
 // Options tunes the linking. The zero value means the defaults.
@@ -91,7 +93,8 @@ type Index struct {
 	hubs     []Hub
 }
 
-// Build gathers the accounts. The result does not depend on their order.
+// Build gathers the accounts. The result does not depend on their order, but for
+// several accounts of one listing.
 func Build(accounts []Account, opt Options) *Index {
 	opt = opt.withDefaults()
 	accounts = slices.Clone(accounts)
@@ -104,8 +107,9 @@ func Build(accounts []Account, opt Options) *Index {
 		return cmp.Or(cmp.Compare(a.Listing, b.Listing), strings.Compare(a.Key, b.Key))
 	})
 	x := &Index{contacts: map[int][]Contact{}, sellers: map[string]*Seller{}}
+	seen := map[shown]bool{}
 	for i, found := range findAll(accounts, opt) {
-		x.add(&accounts[i], found)
+		x.add(&accounts[i], found, seen)
 	}
 	for _, key := range x.keys {
 		x.sellers[key].tidy()
@@ -145,7 +149,14 @@ func findAll(accounts []Account, opt Options) [][]Contact {
 	return found
 }
 
-func (x *Index) add(a *Account, found []Contact) {
+// shown is a value at a seller.
+type shown struct {
+	seller string
+	kind   Kind
+	value  string
+}
+
+func (x *Index) add(a *Account, found []Contact, seen map[shown]bool) {
 	if len(found) > 0 {
 		x.contacts[a.Listing] = append(x.contacts[a.Listing], found...)
 	}
@@ -154,7 +165,7 @@ func (x *Index) add(a *Account, found []Contact) {
 	}
 	s := x.sellers[a.Key]
 	if s == nil {
-		s = &Seller{Key: a.Key}
+		s = &Seller{Key: a.Key, nameAt: map[string]int{}}
 		x.sellers[a.Key] = s
 		x.keys = append(x.keys, a.Key)
 	}
@@ -163,11 +174,19 @@ func (x *Index) add(a *Account, found []Contact) {
 		s.QuantityTotal += min(max(a.Quantity, 0), 1e9)
 	}
 	s.Names = insert(s.Names, a.Name)
+	if _, ok := s.nameAt[a.Name]; !ok {
+		s.nameAt[a.Name] = a.Listing
+	}
 	s.Hosts = insert(s.Hosts, a.Host)
 	if a.Part != "" {
 		s.Parts = append(s.Parts, a.Part)
 	}
-	s.Contacts = append(s.Contacts, found...)
+	for _, c := range found {
+		if v := (shown{a.Key, c.Kind, c.Canonical}); !seen[v] {
+			seen[v] = true
+			s.Contacts = append(s.Contacts, c)
+		}
+	}
 }
 
 func (s *Seller) tidy() {

@@ -41,6 +41,8 @@ func TestSellerFacts(t *testing.T) {
 	assert.Equal(t, []string{"p1"}, s.Parts)
 	assert.Equal(t, 4, s.QuantityTotal)
 	assert.Len(t, s.Contacts, 2)
+	again, _ := Build(append(in, account(4, "1", "Depot One", "tel 030 23125000")), Options{}).Seller(s.Key)
+	assert.Equal(t, s.Contacts, again.Contacts)
 	assert.Equal(t, []string{"market.example/1"}, x.Sellers())
 	require.Len(t, x.Contacts(2), 1) // kept although the seller is not known
 	assert.Equal(t, 2, x.Contacts(2)[0].Listing)
