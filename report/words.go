@@ -19,8 +19,9 @@ func OutcomeText(outcome string) string {
 	return strings.ReplaceAll(outcome, "-", " ")
 }
 
-// Decibans prints a weight of evidence: "31.5 dB".
-func Decibans(db float64) string { return fmt.Sprintf("%.1f dB", db) }
+// Decibans prints a weight of evidence: "31.5 dB". Halves are rounded away
+// from zero, as spreadsheet programs do.
+func Decibans(db float64) string { return fmt.Sprintf("%.1f dB", round(db, 1)) }
 
 // SupportText is the word of the verbal scale, marked when it is held back:
 // "moderately strong (held: one family only)".

@@ -8,17 +8,17 @@ import (
 
 var ruleColumns = []column{
 	{"Rule id", 26, ident},
+	{"Title", 28, strong},
 	{"Family", 13, plain},
 	{"Weight (dB)", 9, decimal1},
 	{"Decisive", 9, plain},
-	{"Title", 28, strong},
-	{"What it looks at and why", 60, wrapped},
-	{"Threshold and source", 48, wrapped},
+	{"Found", 8, whole},
+	{"Not assessed", 10, whole},
+	{"What it looks at and why", 62, wrapped},
 	{"How an honest listing comes to it", 48, wrapped},
+	{"Threshold and source", 56, wrapped},
 	{"What to ask", 40, wrapped},
 	{"Needs", 34, wrapped},
-	{"Found", 8, whole},
-	{"Not assessed", 9, whole},
 	{"Most often lacking", 34, wrapped},
 	{"Since", 7, ident},
 }
@@ -61,7 +61,7 @@ func (t *tally) mostLacking() string {
 }
 
 func (b *book) catalogue() task {
-	s := b.open(sheetRules, layout{frozen: 1}, ruleColumns,
+	s := b.open(sheetRules, layout{frozen: 2, printed: 9}, ruleColumns,
 		"Weights are decibans, 10 log10 of a likelihood ratio, and the project's judgement unless replaced by measured ones. A rule that lacked what it needs is 'not assessed', which is no sign either way.")
 	return task{s, func() {
 		tallies := b.tallies()
@@ -79,8 +79,8 @@ func (b *book) catalogue() task {
 				weight = w
 			}
 			t := tallies[r]
-			s.add(r.ID, string(r.Family), weight, decisive, r.Doc.Title, r.Doc.Meaning, r.Doc.Formula, r.Doc.Innocent, r.Doc.Ask,
-				strings.Join(needs, "; "), t.found, t.open, t.mostLacking(), r.Doc.Since)
+			s.add(r.ID, r.Doc.Title, string(r.Family), weight, decisive, t.found, t.open, r.Doc.Meaning, r.Doc.Innocent, r.Doc.Formula,
+				r.Doc.Ask, strings.Join(needs, "; "), t.mostLacking(), r.Doc.Since)
 		}
 	}, nil}
 }

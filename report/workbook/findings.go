@@ -1,25 +1,27 @@
 package workbook
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"counterfoil/report"
 	"counterfoil/rules"
 )
 
 var findingColumns = []column{
 	{"Rank", 6, whole},
-	{"Listing", 32, wrapped},
+	{"Listing", 30, wrapped},
 	{"Rule", 24, strong},
 	{"Family", 13, plain},
 	{"Weight (dB)", 9, decimal1},
 	{"What was found", 48, wrapped},
-	{"Evidence, as it stands", 44, wrapped},
-	{"Place", 26, wrapped},
-	{"File", 28, wrapped},
-	{"How an honest listing comes to it", 44, wrapped},
+	{"Evidence: place and exact text", 56, wrapped},
+	{"How an honest listing comes to it", 42, wrapped},
 	{"What to ask", 36, wrapped},
-	{"Evidence no.", 9, whole},
-	{"of", 6, whole},
-	{"SHA-256 of the file", 34, ident},
+	{"Pieces", 8, whole},
+	{"Files", 34, wrapped},
+	{"SHA-256 of the files", 34, ident},
 	{"Rule id", 24, ident},
 	{"Listing key", 24, ident},
 }
@@ -27,13 +29,11 @@ var findingColumns = []column{
 func (b *book) findings() task {
 	total := 0
 	for _, j := range b.res.Ranked {
-		for i := range j.Findings {
-			total += max(1, len(j.Findings[i].Evidence))
-		}
+		total += len(j.Findings)
 	}
-	s := b.open(sheetFindings, layout{frozen: 3, printed: 11}, findingColumns, notes(
-		"One row for each piece of evidence. Weights stand before the family's factor: within a family the second finding counts half, the third a quarter. A weight below zero speaks for the listing.",
-		cutNote(min(total, maxFindings), total, "pieces of evidence"))...)
+	s := b.open(sheetFindings, layout{frozen: 3, printed: 9}, findingColumns, notes(
+		"One row for each finding. Weights stand before the family's factor: within a family the second finding counts half, the third a quarter. A weight below zero speaks for the listing.",
+		cutNote(min(total, maxFindings), total, "findings"))...)
 	return task{s, func() {
 		for _, j := range b.res.Ranked {
 			for i := range j.Findings {
@@ -47,14 +47,30 @@ func (b *book) findings() task {
 }
 
 func (b *book) addFinding(s *sheet, j *rules.Judged, f *rules.Finding) {
-	row := func(n, of any, e rules.Evidence) {
-		s.add(j.Rank, heading(j.Listing), f.Rule.Doc.Title, string(f.Rule.Family), f.WeightDB, f.Statement,
-			e.Quote, e.Place, e.File, f.Rule.Doc.Innocent, report.Sentence(f.Rule.Doc.Ask), n, of, e.SHA256, f.Rule.ID, j.Listing.Key)
+	var files, hashes []string
+	for _, e := range f.Evidence {
+		if !slices.Contains(files, e.File) {
+			files, hashes = append(files, e.File), append(hashes, e.SHA256)
+		}
 	}
+	quotes := make([]string, len(f.Evidence))
 	for i, e := range f.Evidence {
-		row(i+1, len(f.Evidence), e)
+		quotes[i] = quoteText(e, len(files) > 1)
 	}
-	if len(f.Evidence) == 0 {
-		row(nil, nil, rules.Evidence{})
+	s.add(j.Rank, heading(j.Listing), f.Rule.Doc.Title, string(f.Rule.Family), f.WeightDB, f.Statement,
+		strings.Join(quotes, "\n"), f.Rule.Doc.Innocent, report.Sentence(f.Rule.Doc.Ask), len(f.Evidence),
+		strings.Join(files, "\n"), strings.Join(hashes, "\n"), f.Rule.ID, j.Listing.Key)
+}
+
+// quoteText prints one piece of evidence: its place, with the file where there
+// are several, and the exact text.
+func quoteText(e rules.Evidence, named bool) string {
+	place := e.Place
+	if named {
+		place = strings.TrimSuffix(e.File+", "+place, ", ")
 	}
+	if e.Quote == "" {
+		return place
+	}
+	return fmt.Sprintf("%s: “%s”", place, e.Quote)
 }

@@ -20,7 +20,7 @@ var outcomeMeans = map[string]string{
 var nextSteps = []string{
 	"Go through sheet Suspects from the top. Read the reasons, then the quotes on sheet Findings, each with its file and place.",
 	"Weigh the innocent explanation beside each finding. Many indicators have one.",
-	"Ask the seller what column 'What to ask the seller' says, without accusation.",
+	"Ask the seller what column 'What to ask the seller first' says, without accusation.",
 	"Check serials and sellers with the maker or a distributor. Only they can confirm a part.",
 	"Note your decision in its column. Keep the captures and this workbook together: their hashes are on sheet Run.",
 }
@@ -49,18 +49,18 @@ func (b *book) first() task {
 		b.addStandOut(s)
 		s.heading("What to do next")
 		for i, step := range nextSteps {
-			s.add(as{strong, fmt.Sprintf("Step %d", i+1)}, as{wrapped, nil}, step)
+			s.across(as{strong, fmt.Sprintf("Step %d", i+1)}, step)
 		}
 		s.heading("How to read the evidence")
 		s.add(as{head, "Evidence"}, as{head, "Support, in words"}, as{head, "Likelihood ratio for 'copy or deceptive offer' (ENFSI guideline for evaluative reporting, 2015)"})
 		for _, row := range scale {
 			s.add(row[0], as{strong, row[1]}, row[2])
 		}
-		s.add("Coverage", nil, "The share of rules that could be assessed. Low coverage is no clean bill.")
+		s.across("Coverage", "The share of rules that could be assessed. Low coverage is no clean bill.")
 		b.addContents(s)
 		s.heading("Cautions")
 		for _, c := range report.Cautions {
-			s.add(as{strong, c.Title}, nil, c.Text)
+			s.across(as{strong, c.Title}, c.Text)
 		}
 	}, nil}
 }
@@ -69,6 +69,13 @@ func (b *book) first() task {
 func (s *sheet) heading(text string) {
 	s.put(8, nil)
 	s.put(20, []any{as{section, text}, as{section, nil}, as{section, nil}})
+}
+
+// across writes a label and a text that takes the two columns beside it.
+func (s *sheet) across(label any, text string) {
+	wide := s.cols[1].width + s.cols[2].width
+	s.put(float64(min(linesOf(text, wide), mostLines))*lineHeight+2, []any{label, text, as{wrapped, nil}})
+	s.do(func() error { return s.sw.MergeCell(fmt.Sprintf("B%d", s.row), fmt.Sprintf("C%d", s.row)) })
 }
 
 func (b *book) addExamined(s *sheet) {
@@ -90,13 +97,13 @@ func (b *book) addExamined(s *sheet) {
 	}
 }
 
-func count(n int) as { return as{whole, n} }
+func count(n int) as { return as{counted, n} }
 
 func (b *book) addStandOut(s *sheet) {
 	s.heading("What stands out")
 	top := report.Top(b.res, standOut)
 	if len(top) == 0 {
-		s.add(as{strong, "Nothing"}, nil, "No listing reaches weak support in what was supplied. That clears none of them.")
+		s.across(as{strong, "Nothing"}, "No listing reaches weak support in what was supplied. That clears none of them.")
 		return
 	}
 	s.add(as{head, "Rank and evidence"}, as{head, "Outcome and price"}, as{head, "Listing, seller and strongest reason"})
@@ -126,7 +133,7 @@ var contents = [][2]string{
 func (b *book) addContents(s *sheet) {
 	s.heading("Sheets")
 	for _, c := range contents {
-		s.add(as{link, c[0]}, nil, c[1])
+		s.across(as{link, c[0]}, c[1])
 		s.linkTo(1, fmt.Sprintf("'%s'!A1", c[0]), "Location")
 	}
 }

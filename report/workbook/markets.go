@@ -12,35 +12,35 @@ import (
 )
 
 var marketColumns = []column{
-	{"Part", 26, ident},
-	{"Unit", 11, plain},
+	{"Part", 24, ident},
+	{"Unit", 10, plain},
 	{"Condition", 14, plain},
-	{"Claim", 12, plain},
+	{"Claim", 13, plain},
 	{"Sellers", 8, whole},
 	{"Offers", 8, whole},
 	{"Median", 11, money},
-	{"MAD of ln(price)", 9, decimal3},
 	{"Median from", 11, money},
 	{"Median to", 11, money},
-	{"Chance it covers", 9, share},
 	{"Reference", 11, money},
-	{"Reference date", 11, plain},
-	{"Reference source", 22, wrapped},
 	{"Median / reference", 10, share},
-	{"Median reliable", 10, plain},
-	{"Two price groups", 32, wrapped},
-	{"Warnings", 44, wrapped},
-	{"Not compared, and why", 44, wrapped},
-	{"Prices compared (rank: price)", 44, wrapped},
+	{"Median reliable", 9, plain},
+	{"Two price groups", 26, wrapped},
+	{"Warnings", 38, wrapped},
+	{"MAD of ln(price)", 9, decimal3},
+	{"Chance that from and to enclose it", 12, share},
+	{"Reference date", 12, plain},
+	{"Reference source", 28, wrapped},
+	{"Not compared, and why", 50, wrapped},
+	{"Prices compared (rank: price)", 50, wrapped},
 }
 
 func (b *book) markets() task {
 	all := b.res.Facts.Markets.Markets()
 	shown := all[:min(len(all), maxMarkets)]
-	s := b.open(sheetMarkets, layout{frozen: 1}, marketColumns, notes(
+	s := b.open(sheetMarkets, layout{frozen: 1, printed: 14}, marketColumns, notes(
 		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.res.Facts.Currency+
 			", one for each seller group. A listing is compared with the others of its market, so its own figures differ a little from these.",
-		"The median is bounded by the two prices named; the chance that they enclose it is exact. A low price is a reason to look, and a normal price clears nothing.",
+		"The median lies between 'from' and 'to' with the chance named, which is exact. A price with + does not include shipping, which was not observed. A low price is a reason to look, and a normal price clears nothing.",
 		cutNote(len(shown), len(all), "markets"))...)
 	return task{s, func() {
 		for i := range shown {
@@ -68,8 +68,8 @@ func (b *book) addMarket(s *sheet, m *market.Market) {
 	if m.MedianReliable {
 		reliable = "yes"
 	}
-	s.add(m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, median, mad, low, high, covers,
-		reference, date, source, ratio, reliable, groupsText(m.Groups), sentences(m.Warnings),
+	s.add(m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, median, low, high,
+		reference, ratio, reliable, groupsText(m.Groups), sentences(m.Warnings), mad, covers, date, source,
 		b.reasons(m.Excluded), b.prices(m.Included))
 }
 

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -39,6 +40,7 @@ type sheet struct {
 	row   int // last row written
 	first int // first row of data, 0 for a sheet without a table
 	links []cellLink
+	tall  int // columns that count for the height of a row
 	cells []excelize.Cell
 	refs  []any
 	err   error
@@ -57,7 +59,7 @@ type layout struct {
 
 // open starts a sheet whose columns and notes are known.
 func (b *book) open(name string, lay layout, cols []column, notes ...string) *sheet {
-	s := &sheet{book: b, name: name, cols: cols,
+	s := &sheet{book: b, name: name, cols: cols, tall: cmp.Or(lay.printed, len(cols)),
 		cells: make([]excelize.Cell, len(cols)), refs: make([]any, len(cols))}
 	s.setUpPage(lay)
 	if s.err == nil {
@@ -89,7 +91,7 @@ func (b *book) open(name string, lay layout, cols []column, notes ...string) *sh
 	}
 	heads := make([]any, len(cols))
 	for i, c := range cols {
-		heads[i] = as{head, c.head}
+		heads[i] = as{headOf(c.look), c.head}
 	}
 	s.put(30, heads)
 	s.first = s.row + 1
@@ -112,13 +114,14 @@ func (s *sheet) setUpPage(lay layout) {
 	if lay.portrait {
 		turned = "portrait"
 	}
-	margin := 0.4
+	side, edge, text := 0.4, 0.3, 0.65 // inches
 	s.do(func() error { return f.SetSheetProps(s.name, &excelize.SheetPropsOptions{FitToPage: &yes}) })
 	s.do(func() error {
 		return f.SetPageLayout(s.name, &excelize.PageLayoutOptions{Size: &a4, Orientation: &turned, FitToWidth: &wide, FitToHeight: &tall})
 	})
 	s.do(func() error {
-		return f.SetPageMargins(s.name, &excelize.PageLayoutMarginsOptions{Left: &margin, Right: &margin})
+		return f.SetPageMargins(s.name, &excelize.PageLayoutMarginsOptions{
+			Left: &side, Right: &side, Top: &text, Bottom: &text, Header: &edge, Footer: &edge})
 	})
 	s.do(func() error {
 		return f.SetHeaderFooter(s.name, &excelize.HeaderFooterOptions{
@@ -144,8 +147,17 @@ func (s *sheet) put(height float64, values []any) {
 		return
 	}
 	s.row++
-	grid := s.first > 0 && s.row < s.first+gridRows
-	for i, v := range values {
+	filled := len(values)
+	table := s.first > 0 && s.row < s.first+gridRows
+	grid := table || s.first == 0
+	if table {
+		filled = len(s.cols)
+	}
+	for i := range filled {
+		var v any
+		if i < len(values) {
+			v = values[i]
+		}
 		l := s.cols[i].look
 		if a, ok := v.(as); ok {
 			l, v = a.look, a.value
@@ -177,13 +189,14 @@ func (s *sheet) put(height float64, values []any) {
 		s.err = err
 		return
 	}
-	s.err = s.sw.SetRow(name, s.refs[:len(values)], excelize.RowOpts{Height: height})
+	s.err = s.sw.SetRow(name, s.refs[:filled], excelize.RowOpts{Height: height})
 }
 
-// heightOf estimates the height that the wrapped cells of a row need.
+// heightOf estimates the height that the wrapped cells of a row need, on paper
+// if only some columns are printed.
 func (s *sheet) heightOf(values []any) float64 {
 	most := 1
-	for i, v := range values {
+	for i, v := range values[:min(len(values), s.tall)] {
 		l := s.cols[i].look
 		if a, ok := v.(as); ok {
 			l, v = a.look, a.value
@@ -201,19 +214,31 @@ func (s *sheet) heightOf(values []any) float64 {
 }
 
 func wraps(l look) bool {
-	switch l {
-	case plain, title, note, section, whole, decimal1, decimal3, money, share:
-		return false
-	}
-	return true
+	return l != plain && l != title && l != note && l != section && !isNumber(l)
 }
 
-// linesOf counts the lines of a wrapped text; words make lines a little
-// shorter than the column.
+func isNumber(l look) bool {
+	switch l {
+	case whole, counted, decimal1, decimal3, money, share:
+		return true
+	}
+	return false
+}
+
+// headOf puts a heading over its column's side.
+func headOf(l look) look {
+	if isNumber(l) {
+		return headNumber
+	}
+	return head
+}
+
+// linesOf estimates the lines of a wrapped text. Widths are counted in digits
+// of the default font, and the text's is smaller.
 func linesOf(text string, width float64) int {
 	lines := 0
 	for part := range strings.SplitSeq(text[:min(len(text), 4000)], "\n") {
-		lines += max(1, int(math.Ceil(float64(report.Width(part))/(width*1.05))))
+		lines += max(1, int(math.Ceil(float64(report.Width(part))/(width*1.2))))
 	}
 	return lines
 }

@@ -17,6 +17,7 @@ const (
 	wrapped
 	ident // numbers that are names: always text
 	whole
+	counted // a number that stands before a text
 	decimal1
 	decimal3
 	money
@@ -25,6 +26,7 @@ const (
 	title
 	note
 	head
+	headNumber
 	section
 	entry // for the reader to fill in
 	link
@@ -59,37 +61,51 @@ func newStyles(f *excelize.File, currency string) (*styles, error) {
 	if digits, ok := listing.MinorUnits(currency); !ok || digits > 0 {
 		amount += "." + strings.Repeat("0", max(2, digits))
 	}
-	border := []excelize.Border{{Type: "bottom", Color: line, Style: 1}}
-	top := func(wrap bool) *excelize.Alignment { return &excelize.Alignment{Vertical: "top", WrapText: wrap} }
-	font := func(color string, bold bool) *excelize.Font {
-		return &excelize.Font{Size: 10, Family: "Calibri", Color: color, Bold: bold}
+	rule := func(color string, style int) []excelize.Border {
+		return []excelize.Border{{Type: "bottom", Color: color, Style: style}}
+	}
+	font := func(color string, size float64, bold bool) *excelize.Font {
+		return &excelize.Font{Family: "Calibri", Size: size, Color: color, Bold: bold}
 	}
 	fill := func(color string) excelize.Fill {
 		return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{color}}
 	}
-	number := func(format string) *excelize.Style {
-		return &excelize.Style{Font: font(ink, false), Border: border, Alignment: top(false), CustomNumFmt: &format}
+	words := func(wrap bool) *excelize.Alignment {
+		return &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1, WrapText: wrap}
 	}
+	border, body, bold := rule(line, 1), font(ink, 10, false), font(ink, 10, true)
+	number := func(format string) *excelize.Style {
+		return &excelize.Style{Font: body, Border: border, CustomNumFmt: &format,
+			Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "right"}}
+	}
+	heading := func(side string, indent int) *excelize.Style {
+		return &excelize.Style{Font: bold, Fill: fill(headBg), Border: rule(faint, 2),
+			Alignment: &excelize.Alignment{Vertical: "center", Horizontal: side, Indent: indent, WrapText: true}}
+	}
+	underlined, slanted := font(linkInk, 10, false), font(ink, 10, false)
+	underlined.Underline, slanted.Italic = "single", true
 	defs := [looks]*excelize.Style{
-		plain:      {Font: font(ink, false), Border: border, Alignment: top(false)},
-		wrapped:    {Font: font(ink, false), Border: border, Alignment: top(true)},
-		ident:      {Font: font(ink, false), Border: border, Alignment: top(true), NumFmt: 49},
+		plain:      {Font: body, Border: border, Alignment: words(false)},
+		wrapped:    {Font: body, Border: border, Alignment: words(true)},
+		ident:      {Font: body, Border: border, Alignment: words(true), NumFmt: 49},
 		whole:      number("#,##0"),
+		counted:    {Font: body, Border: border, Alignment: words(false), NumFmt: 3},
 		decimal1:   number("0.0"),
 		decimal3:   number("0.000"),
 		money:      number(amount),
 		share:      number("0 %"),
-		strong:     {Font: font(ink, true), Border: border, Alignment: top(true)},
-		title:      {Font: &excelize.Font{Size: 15, Family: "Calibri", Color: ink, Bold: true}, Alignment: &excelize.Alignment{Vertical: "center"}},
-		note:       {Font: font(faint, false), Alignment: &excelize.Alignment{Vertical: "top"}},
-		head:       {Font: font(ink, true), Fill: fill(headBg), Border: []excelize.Border{{Type: "bottom", Color: faint, Style: 2}}, Alignment: &excelize.Alignment{Vertical: "center", WrapText: true}},
-		section:    {Font: &excelize.Font{Size: 12, Family: "Calibri", Color: ink, Bold: true}, Border: []excelize.Border{{Type: "bottom", Color: faint, Style: 2}}, Alignment: &excelize.Alignment{Vertical: "bottom"}},
-		entry:      {Font: font(ink, false), Fill: fill(inputBg), Border: border, Alignment: top(true)},
-		link:       {Font: &excelize.Font{Size: 10, Family: "Calibri", Color: linkInk, Underline: "single"}, Border: border, Alignment: top(true)},
-		suspected:  {Font: font(ink, true), Fill: fill(warmBg), Border: border, Alignment: top(true)},
-		copySold:   {Font: font(ink, false), Fill: fill(coolBg), Border: border, Alignment: top(true)},
-		incomplete: {Font: &excelize.Font{Size: 10, Family: "Calibri", Color: ink, Italic: true}, Border: border, Alignment: top(true)},
-		silent:     {Font: font(faint, false), Border: border, Alignment: top(true)},
+		strong:     {Font: bold, Border: border, Alignment: words(true)},
+		title:      {Font: font(ink, 15, true), Alignment: &excelize.Alignment{Vertical: "center"}},
+		note:       {Font: font(faint, 10, false), Alignment: &excelize.Alignment{Vertical: "top"}},
+		head:       heading("left", 1),
+		headNumber: heading("right", 0),
+		section:    {Font: font(ink, 12, true), Border: rule(faint, 2), Alignment: &excelize.Alignment{Vertical: "bottom"}},
+		entry:      {Font: body, Fill: fill(inputBg), Border: border, Alignment: words(true)},
+		link:       {Font: underlined, Border: border, Alignment: words(true)},
+		suspected:  {Font: bold, Fill: fill(warmBg), Border: border, Alignment: words(true)},
+		copySold:   {Font: body, Fill: fill(coolBg), Border: border, Alignment: words(true)},
+		incomplete: {Font: slanted, Border: border, Alignment: words(true)},
+		silent:     {Font: font(faint, 10, false), Border: border, Alignment: words(true)},
 	}
 	var s styles
 	for i, def := range defs {

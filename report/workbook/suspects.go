@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -18,28 +19,28 @@ var decisions = []string{"order", "ask", "refuse", "test purchase", "report", "c
 var suspectColumns = []column{
 	{"Rank", 6, whole},
 	{"Evidence (dB)", 10, decimal1},
-	{"Support in words", 12, wrapped},
-	{"Title", 34, wrapped},
-	{"Outcome", 14, wrapped},
-	{"Seller", 18, wrapped},
-	{"Price beside its market", 26, wrapped},
-	{"Strongest reasons", 56, wrapped},
-	{"What to ask the seller", 46, wrapped},
-	{"Decision", 13, entry},
-	{"Note", 20, entry},
+	{"Support in words", 11, wrapped},
+	{"Title", 30, wrapped},
+	{"Outcome", 13, wrapped},
+	{"Seller", 16, wrapped},
+	{"Price beside its market", 24, wrapped},
+	{"Strongest reasons", 52, wrapped},
+	{"What to ask the seller first", 42, wrapped},
+	{"Decision", 12, entry},
+	{"Note", 18, entry},
 	{"Landed price", 11, money},
 	{"Currency", 9, plain},
 	{"Market median", 11, money},
 	{"Price / median", 9, share},
 	{"Other sellers", 8, whole},
 	{"Reference price", 11, money},
-	{"Price / reference", 9, share},
+	{"Price / reference", 10, share},
 	{"Part", 22, ident},
 	{"Condition", 14, plain},
 	{"Claim", 13, plain},
-	{"Coverage", 9, share},
+	{"Coverage", 10, share},
 	{"Capture", 30, wrapped},
-	{"Row", 6, whole},
+	{"Row", 7, whole},
 	{"Listing", 24, ident},
 	{"Address as stated", 36, ident},
 }
@@ -88,11 +89,22 @@ func (b *book) addSuspect(s *sheet, j *rules.Judged) {
 		row = l.Row
 	}
 	s.add(j.Rank, j.EvidenceDB, report.SupportText(j), heading(l), as{o.look, o.sign + " " + report.OutcomeText(j.Outcome)},
-		seller(l), report.PriceText(j), numbered(report.Reasons(j)), strings.Join(report.AskList(j), "\n"), nil, nil,
+		seller(l), report.PriceText(j), numbered(report.Reasons(j)), strings.Join(firstAsks(j), "\n"), nil, nil,
 		landed, currency, median, ratio, sellers, reference, toReference,
 		report.PartText(b.res, j), conditionOf(l), report.ClaimText(b.res, j), j.Coverage,
 		b.capture(s, l), row, l.Key, l.Value(listing.URL))
 	b.linkCapture(s, colCapture, l)
+}
+
+// firstAsks are the questions of the three strongest findings, and what the
+// listing does not show.
+func firstAsks(j *rules.Judged) []string {
+	all := report.AskList(j)
+	findings := len(all)
+	if len(report.OpenAsks(j)) > 0 {
+		findings--
+	}
+	return slices.Concat(all[:min(3, findings)], all[findings:])
 }
 
 // capture is the cell that names a listing's file, in the look of a link when

@@ -96,11 +96,11 @@ func TestSheets(t *testing.T) {
 	assert.Equal(t, "https://shop.example/item/1", s["Address as stated"])
 
 	findings := table(t, f, "Findings", "Rank")
-	require.Len(t, findings, 4, "one row for each piece of evidence")
-	assert.Equal(t, "K-20418733", findings[1]["Evidence, as it stands"])
-	assert.Equal(t, "2", findings[1]["Evidence no."])
-	assert.Equal(t, "row 3, column serial_number", findings[1]["Place"])
-	assert.Equal(t, "serial-reuse", findings[1]["Rule id"])
+	require.Len(t, findings, 3)
+	assert.Equal(t, "row 2, column serial_number: “K20418733”\nrow 3, column serial_number: “K-20418733”", findings[0]["Evidence: place and exact text"])
+	assert.Equal(t, "2", findings[0]["Pieces"])
+	assert.Equal(t, "in/offers.csv", findings[0]["Files"])
+	assert.Equal(t, "serial-reuse", findings[0]["Rule id"])
 
 	incomplete := table(t, f, "Incomplete", "Rank")
 	require.Len(t, incomplete, 1)
