@@ -263,7 +263,7 @@ func (s *search) numberAt(i int) int {
 	what := s.labelBefore(i)
 	switch what.kind {
 	case VAT:
-		if end := s.vat(i, what.country); end > i {
+		if end := s.vat(i, cmp.Or(what.country, s.country)); end > i {
 			return end
 		}
 	case Register:
@@ -288,7 +288,7 @@ func (s *search) numberAt(i int) int {
 			return end
 		}
 	}
-	return s.phone(i, what.kind == Phone || what.kind == "" && s.field == listing.Contact)
+	return s.phone(i, what.kind == Phone || what.kind == "" && s.field == listing.Contact && !s.afterNumberLabel(i))
 }
 
 // labelBefore finds the label that ends before i, marks and fillers such as

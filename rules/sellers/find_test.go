@@ -73,7 +73,7 @@ func TestContactField(t *testing.T) {
 	assert.Equal(t, []found{{Phone, "+493023125000", "030 23125000", NotTested}}, findIn("030 23125000", listing.Contact, "DE"))
 	assert.Empty(t, findIn("030 23125000", listing.Description, "DE"))
 	assert.Empty(t, findIn("since 01.02.2024; https://shop.example/item/123456789", listing.Contact, "DE"))
-	assert.Empty(t, findIn("part no. 712345-0012x", listing.Contact, "DE"))
+	assert.Empty(t, findIn("part no. 712345-0012x, order no. 7123450012", listing.Contact, "DE"))
 	assert.Equal(t, []found{{VAT, "DE136695976", "DE136695976", CheckHolds}}, findIn("DE136695976", listing.Contact, ""))
 }
 
@@ -122,6 +122,11 @@ func TestIdentifiers(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, findIn(c.text, listing.Description, ""), c.text)
 	}
+}
+
+func TestVATOfTheMarketplacesCountry(t *testing.T) {
+	assert.Equal(t, []found{{VAT, "DE136695976", "136 695 976", CheckHolds}}, findIn("VAT no. 136 695 976", listing.Description, "DE"))
+	assert.Equal(t, []found{{VAT, "EL094259216", "094259216", CheckHolds}}, findIn("VAT 094259216", listing.Description, "gr"))
 }
 
 func TestMask(t *testing.T) {

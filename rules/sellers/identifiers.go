@@ -127,23 +127,20 @@ func fits(chars, form string) bool {
 }
 
 // vat reads a VAT number at i: a prefix and a number of that country, or the
-// number alone after a label of one country. Without a label of its own (the
+// number alone after a label when the label or the marketplace tells the country. Without a label of its own (the
 // field Contact) the check digits must hold.
 func (s *search) vat(i int, country string) int {
 	chars, ends := s.run(i, 15)
 	if len(chars) < 2 {
 		return i
 	}
-	prefix, head := chars[:2], 2
-	if prefix == "GR" {
-		prefix = "EL"
-	}
+	prefix, head := greekPrefix(chars[:2]), 2
 	form, ok := vatForms[prefix]
 	if !ok {
-		if form, ok = vatForms[country]; !ok {
+		prefix, head = greekPrefix(country), 0
+		if form, ok = vatForms[prefix]; !ok {
 			return i
 		}
-		prefix, head = country, 0
 	}
 	for _, f := range form.forms {
 		n := head + len(f)
@@ -158,6 +155,15 @@ func (s *search) vat(i int, country string) int {
 		return ends[n-1]
 	}
 	return i
+}
+
+// greekPrefix gives the prefix of VAT numbers of a country: Greece's differs from
+// its ISO 3166 code.
+func greekPrefix(country string) string {
+	if country == "GR" {
+		return "EL"
+	}
+	return country
 }
 
 func tested(check func(string) bool, s string) Check {

@@ -49,11 +49,11 @@ type Text struct {
 // Seller is all that the batch shows of one seller.
 type Seller struct {
 	Key           string
-	Names         []string // displayed names, distinct, sorted
-	Hosts         []string // distinct, sorted
-	Listings      []int    // distinct, sorted
-	Parts         []string // distinct known part keys, sorted
-	QuantityTotal int      // sum of the stated quantities; stops at 1e9 a listing
+	Names         []string  // displayed names, distinct, sorted
+	Hosts         []string  // distinct, sorted
+	Listings      []int     // distinct, sorted
+	Parts         []string  // distinct known part keys, sorted
+	QuantityTotal int       // sum of the stated quantities; stops at 1e9 a listing
 	Contacts      []Contact // each value once, where it stands first
 
 	nameAt map[string]int // first listing that shows the name

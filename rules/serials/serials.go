@@ -53,6 +53,7 @@ type Index struct {
 	groups   []group        // sorted by canonical serial
 	at       map[string]int // canonical serial to its group
 	alike    map[string][]int
+	repeats  []Repeat
 	excluded []Excluded
 	runs     []Run
 }
@@ -148,6 +149,7 @@ func (x *Index) finish() {
 		slices.SortFunc(e.Sightings, bySighting)
 		e.Listings = countListings(e.Sightings)
 	}
+	x.repeats = findRepeats(x.groups)
 	x.runs = findRuns(x.groups)
 }
 
@@ -168,10 +170,23 @@ func countListings(list []Sighting) int {
 	return n
 }
 
-// Repeats lists the serials seen on more than one listing, sorted by serial.
-func (x *Index) Repeats() []Repeat {
+// Repeats lists the serials seen on more than one listing, sorted by serial. The
+// slice belongs to the index.
+func (x *Index) Repeats() []Repeat { return x.repeats }
+
+// Repeat gives the repeat of a serial in whatever spelling; ok is false when it
+// stands on one listing only.
+func (x *Index) Repeat(serial string) (r Repeat, ok bool) {
+	i, ok := slices.BinarySearchFunc(x.repeats, Canonical(serial), func(r Repeat, s string) int { return strings.Compare(r.Serial, s) })
+	if !ok {
+		return Repeat{}, false
+	}
+	return x.repeats[i], true
+}
+
+func findRepeats(groups []group) []Repeat {
 	var out []Repeat
-	for _, g := range x.groups {
+	for _, g := range groups {
 		n := countListings(g.sightings)
 		if n < 2 {
 			continue

@@ -112,6 +112,12 @@ func TestRepeats(t *testing.T) {
 	assert.Equal(t, []int{3, 2, 2}, []int{r.Listings, r.Sellers, r.Parts})
 	assert.Equal(t, []int{0, 0, 3, 5}, listings(r.Sightings))
 
+	again, ok := x.Repeat("k2304 12345")
+	assert.True(t, ok)
+	assert.Equal(t, r, again)
+	_, ok = x.Repeat("K999000111")
+	assert.False(t, ok)
+
 	assert.Equal(t, []int{5}, listings(x.Of("k999-000-111")))
 	assert.Empty(t, x.Of("N/A"))
 	assert.Equal(t, []int{6}, listings(x.Near("K230412345")))
