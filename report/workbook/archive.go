@@ -19,10 +19,11 @@ import (
 // archive is a zip container whose bytes depend on the parts alone: parts are
 // compressed as they come and written sorted by name at the end, without
 // times. The content-type entries, which the library writes in any order, are
-// sorted too.
+// sorted too. Sheets get the extensions that streaming leaves out.
 type archive struct {
-	w     io.Writer
-	parts []*part
+	w          io.Writer
+	parts      []*part
+	extensions map[string]string // XML by the name of the sheet's part
 }
 
 // part is one compressed file of the container.
@@ -33,13 +34,18 @@ type part struct {
 	crc     hash.Hash32
 	size    uint64
 	plain   *bytes.Buffer // set for the part that must be sorted first
+	tail    string        // to be written before the end tag of a sheet
+	held    []byte        // what may be the end tag, when there is a tail
 }
 
-const contentTypes = "[Content_Types].xml"
+const (
+	contentTypes = "[Content_Types].xml"
+	sheetEnd     = "</worksheet>"
+)
 
 // Create starts the next part; the one before is complete.
 func (a *archive) Create(name string) (io.Writer, error) {
-	p := &part{name: name, crc: crc32.NewIEEE()}
+	p := &part{name: name, crc: crc32.NewIEEE(), tail: a.extensions[name]}
 	var err error
 	if p.deflate, err = flate.NewWriter(&p.out, flate.BestSpeed); err != nil {
 		return nil, err
@@ -56,6 +62,20 @@ func (a *archive) Create(name string) (io.Writer, error) {
 }
 
 func (p *part) Write(b []byte) (int, error) {
+	if p.tail == "" {
+		return p.put(b)
+	}
+	p.held = append(p.held, b...)
+	if n := len(p.held) - len(sheetEnd); n > 0 {
+		if _, err := p.put(p.held[:n]); err != nil {
+			return 0, err
+		}
+		p.held = append(p.held[:0], p.held[n:]...)
+	}
+	return len(b), nil
+}
+
+func (p *part) put(b []byte) (int, error) {
 	p.crc.Write(b)
 	p.size += uint64(len(b))
 	return p.deflate.Write(b)
@@ -72,6 +92,15 @@ func (a *archive) finish() error {
 			return err
 		}
 		p.plain = nil
+	}
+	if p.tail != "" {
+		if string(p.held) != sheetEnd {
+			return errors.New("a sheet has no end tag")
+		}
+		if _, err := p.put([]byte(p.tail + sheetEnd)); err != nil {
+			return err
+		}
+		p.tail = ""
 	}
 	return p.deflate.Close()
 }

@@ -51,9 +51,6 @@ const (
 	colCapture  = 23
 	// onPaper is the number of columns that are printed.
 	onPaper = 11
-	// barEnd is the weight at which a bar is full: very strong support begins at
-	// 40 dB.
-	barEnd = "50"
 )
 
 func (b *book) suspects() task {
@@ -152,15 +149,6 @@ func numbered(list []string) string {
 func (b *book) finishSuspects(s *sheet) {
 	b.addBar(s, colEvidence)
 	b.addDecisions(s, colDecision)
-}
-
-// addBar draws the weight of evidence as a bar inside its cell, from nothing
-// to very strong.
-func (b *book) addBar(s *sheet, col int) {
-	s.do(func() error {
-		return b.f.SetConditionalFormat(s.name, s.column(col), []excelize.ConditionalFormatOptions{{
-			Type: "data_bar", Criteria: "=", MinType: "num", MinValue: "0", MaxType: "num", MaxValue: barEnd, BarColor: "#" + bar}})
-	})
 }
 
 // addDecisions offers the words for a decision; other words are let through

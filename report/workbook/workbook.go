@@ -71,6 +71,8 @@ type book struct {
 	judged   []*rules.Judged
 	listed   []*rules.Judged // everything but the incomplete, by rank
 	unclear  []*rules.Judged // the incomplete, by rank
+	// extensions are XML to end a sheet with, by the name of its part.
+	extensions map[string]string
 }
 
 // task is one sheet: opened, then filled, then finished.
@@ -82,7 +84,8 @@ type task struct {
 
 // Write writes the workbook.
 func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err error) {
-	b := &book{f: excelize.NewFile(), res: res, run: run, opt: opt, counts: report.CountsOf(run, res)}
+	b := &book{f: excelize.NewFile(), res: res, run: run, opt: opt, counts: report.CountsOf(run, res),
+		extensions: map[string]string{}}
 	defer func() {
 		if e := b.f.Close(); err == nil {
 			err = e
@@ -112,7 +115,7 @@ func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err er
 			return fmt.Errorf("sheet %s: %w", t.sheet.name, err)
 		}
 	}
-	b.f.SetZipWriter(func(w io.Writer) excelize.ZipWriter { return &archive{w: w} })
+	b.f.SetZipWriter(func(w io.Writer) excelize.ZipWriter { return &archive{w: w, extensions: b.extensions} })
 	_, err = b.f.WriteTo(w)
 	return err
 }

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -235,13 +236,30 @@ func TestEscapeOfHalfAPair(t *testing.T) {
 	offers := sample.Offers()
 	offers[0].Title = "turbo _xD800_ kit"
 	data := write(t, sample.Result(offers), sample.Run(), workbook.Options{})
+	assert.Contains(t, partOf(t, data, "xl/worksheets/sheet2.xml"), `>turbo _</t></r><r><t>xD800_ kit</t>`)
+}
+
+func partOf(t *testing.T, data []byte, name string) string {
+	t.Helper()
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	require.NoError(t, err)
-	part, err := z.Open("xl/worksheets/sheet2.xml")
+	part, err := z.Open(name)
 	require.NoError(t, err)
 	xml, err := io.ReadAll(part)
 	require.NoError(t, err)
-	assert.Contains(t, string(xml), `>turbo _</t></r><r><t>xD800_ kit</t>`)
+	return string(xml)
+}
+
+// A bar's rule and its extension are joined by an id.
+func TestBarsHaveTheirExtension(t *testing.T) {
+	data := write(t, sample.Result(sample.Offers()), sample.Run(), workbook.Options{})
+	for name, ref := range map[string]string{"xl/worksheets/sheet2.xml": "B4:B9", "xl/worksheets/sheet7.xml": "G4:G4"} {
+		xml := partOf(t, data, name)
+		id := regexp.MustCompile(`<x14:id>([^<]+)</x14:id>`).FindStringSubmatch(xml)
+		require.NotNil(t, id, name)
+		assert.Contains(t, xml, `<x14:cfRule type="dataBar" id="`+id[1]+`">`)
+		assert.Contains(t, xml, `<xm:sqref>`+ref+`</xm:sqref>`)
+	}
 }
 
 func TestHostileFileNamesMakeHarmlessLinks(t *testing.T) {
