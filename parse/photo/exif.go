@@ -30,7 +30,6 @@ func ReadEXIF(data []byte) (EXIF, error) {
 	tags, err := exifTags(Format(data), data)
 	text := func(name string) string {
 		s, _ := tags[name].(string)
-		s, _, _ = strings.Cut(s, "\x00") // the rest of a C string is left over from an earlier one
 		return strings.TrimSpace(strings.ToValidUTF8(s, "\uFFFD"))
 	}
 	_, location := tags["GPSLatitude"]
