@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"net/url"
 	"path"
-	"sort"
 	"strings"
 
 	"counterfoil/parse/listing"
@@ -20,19 +19,23 @@ func (r *reader) addressID() {
 	}
 	node := r.facts.nodes["canonical"]
 	tokens := addressTokens(u)
-	sort.SliceStable(tokens, func(a, b int) bool { return r.repeated(tokens[a]) && !r.repeated(tokens[b]) })
-	for _, id := range tokens {
-		quoted := r.repeated(id)
-		if !quoted && len(id) < 6 {
-			continue
+	id, quoted := "", false
+	for _, t := range tokens {
+		if quoted = r.repeated(t); quoted {
+			id = t
+			break
 		}
+		if id == "" && len(t) >= 6 {
+			id = t
+		}
+	}
+	if id != "" {
 		c := candidate{name: listing.ListingID, raw: id, source: srcMeta, path: "address", node: node, trust: trustLoose - 100}
 		r.put(c)
 		if quoted || len(id) >= 8 && digits(id) {
 			c.name, c.trust = listing.SKU, trustLoose-70
 			r.put(c)
 		}
-		return
 	}
 }
 
@@ -88,10 +91,17 @@ func isID(s string) bool {
 
 // repeated reports whether a token stands in the document as a value by itself.
 func (r *reader) repeated(id string) bool {
-	for _, around := range [...]string{`""`, `''`, `><`, `: `, `:,`, `=&`} {
-		if bytes.Contains(r.p.doc, []byte(around[:1]+id+around[1:])) {
+	doc, token := r.p.doc, []byte(id)
+	for at := 1; at < len(doc); {
+		k := bytes.Index(doc[at:], token)
+		if k < 0 {
+			return false
+		}
+		before, end := doc[at+k-1], at+k+len(token)
+		if end < len(doc) && strings.Contains(`"" '' >< :, := =&`, string([]byte{before, doc[end]})) && before != ' ' {
 			return true
 		}
+		at = end
 	}
 	return false
 }

@@ -19,7 +19,7 @@ func shopPage() []byte {
 <script type="application/ld+json">{"@context":"https://schema.org","@type":"Product","name":"Turbocharger 54359-88000","sku":"T-881","mpn":"54359-88000",
 "brand":{"@type":"Brand","name":"Acme Turbo"},"offers":{"@type":"Offer","price":"412.50","priceCurrency":"EUR","availability":"https://schema.org/InStock"}}</script>`)
 	for i := 0; i < 40; i++ {
-		fmt.Fprintf(&b, "<script>window.state%d = {\"modules\":[%s1]};</script>\n", i, strings.Repeat(`"fragment/of/a/module",`, 70))
+		fmt.Fprintf(&b, "<script>window.state%d = {\"modules\":[%s1]};</script>\n", i, strings.Repeat(`"fragment/of/a/module",`, 250))
 	}
 	b.WriteString(`</head><body class="product-page"><header class="site-header"><nav><ul class="menu">`)
 	for i := 0; i < 400; i++ {

@@ -5,9 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"golang.org/x/net/html"
-	"golang.org/x/net/html/atom"
-
 	"counterfoil/parse/listing"
 )
 
@@ -53,9 +50,9 @@ func (r *reader) embedded() {
 		forms = append(forms, a)
 	}
 	found := 0
-	for i := range r.p.nodes {
+	for _, i := range r.p.scripts {
 		n := r.p.nodes[i].n
-		if n.DataAtom != atom.Script || n.FirstChild == nil || isLD(attr(n, "type")) {
+		if n.FirstChild == nil || isLD(attr(n, "type")) {
 			continue
 		}
 		text := n.FirstChild.Data
@@ -68,7 +65,7 @@ func (r *reader) embedded() {
 				at += k + len(f)
 				found++
 				if v, ok := enclosing(text, at-len(f)); ok {
-					r.state(v, int32(i), "script", trustLoose-20)
+					r.state(v, i, "script", trustLoose-20)
 				}
 			}
 		}
@@ -138,29 +135,43 @@ func foldKey(k string) string {
 	}, k)
 }
 
+// dataField tells the field of a data attribute. Names as vague as data-id, and
+// prices, which scripts change, are not taken.
+func dataField(key string) (listing.Name, bool) {
+	if len(key) < 8 || len(key) > 40 || key[:5] != "data-" {
+		return 0, false
+	}
+	var b [40]byte
+	n := 0
+	for i := 5; i < len(key); i++ {
+		if c := key[i]; c != '-' && c != '_' {
+			b[n] = c
+			n++
+		}
+	}
+	name, ok := stateKeys[string(b[:n])]
+	return name, ok && name != listing.Price && !weakKeys[string(b[:n])]
+}
+
 // dataAttributes reads data-sku, data-brand and the like of the item's part.
 func (r *reader) dataAttributes() {
-	const outside = side | tile | chrome | review | crumbs | slide
+	const outside = side | tile | chrome | review | crumbs | slide | grid
 	count := 0
-	for i := range r.p.nodes {
+	for _, i := range r.p.data {
 		x := &r.p.nodes[i]
-		if x.n.Type != html.ElementNode || x.ctx&outside != 0 || r.p.title < 0 || r.inGrid(int32(i)) {
+		if x.ctx&outside != 0 || r.p.title < 0 {
 			continue
 		}
 		for j := range x.n.Attr {
 			a := &x.n.Attr[j]
-			key, ok := strings.CutPrefix(a.Key, "data-")
+			name, ok := dataField(a.Key)
 			if !ok || a.Val == "" || len(a.Val) > 80 || strings.ContainsAny(a.Val, "{[") {
-				continue
-			}
-			name, ok := stateKeys[foldKey(key)]
-			if !ok || name == listing.Price || weakKeys[foldKey(key)] {
 				continue
 			}
 			if count++; count > 100 {
 				return
 			}
-			r.put(candidate{name: name, raw: plain(a.Val), source: srcState, path: a.Key, node: int32(i), trust: trustLoose - 40})
+			r.put(candidate{name: name, raw: plain(a.Val), source: srcState, path: a.Key, node: i, trust: trustLoose - 40})
 		}
 	}
 }

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"golang.org/x/net/html"
-	"golang.org/x/net/html/atom"
 
 	"counterfoil/parse/listing"
 )
@@ -20,21 +19,21 @@ const maxThings = 20_000
 // fetched: names are taken as those of schema.org, whatever prefix they carry.
 func (r *reader) jsonLD() []*thing {
 	var top []*thing
-	for i := range r.p.nodes {
+	for _, i := range r.p.scripts {
 		n := r.p.nodes[i].n
-		if n.DataAtom != atom.Script || n.FirstChild == nil || !isLD(attr(n, "type")) {
+		if n.FirstChild == nil || !isLD(attr(n, "type")) {
 			continue
 		}
 		values, mended, err := parseJSON(scriptText(n))
 		if err != nil {
-			r.problem(listing.Partial, int32(i), srcJSON, scriptText(n),
+			r.problem(listing.Partial, i, srcJSON, scriptText(n),
 				"structured data was not read: "+err.Error(), "the visible page is read instead")
 			continue
 		}
 		if mended != "" {
-			r.problem(listing.Notice, int32(i), srcJSON, scriptText(n), mended, "")
+			r.problem(listing.Notice, i, srcJSON, scriptText(n), mended, "")
 		}
-		b := ldBuilder{node: int32(i)}
+		b := ldBuilder{node: i}
 		for _, v := range values {
 			top = append(top, b.top(v, 0)...)
 		}

@@ -118,8 +118,37 @@ func labelField(s string) (listing.Name, bool) {
 	if len(s) > maxLabel {
 		return 0, false
 	}
+	var buf [maxLabel]byte
+	if b, ok := foldASCII(s, buf[:0]); ok {
+		n, ok := labels[string(b)]
+		return n, ok
+	}
 	n, ok := labels[foldLabel(s)]
 	return n, ok
+}
+
+// foldASCII is foldLabel without an allocation; false when s has other letters.
+func foldASCII(s string, b []byte) ([]byte, bool) {
+	space := false
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		switch {
+		case c >= 0x80:
+			return nil, false
+		case 'A' <= c && c <= 'Z':
+			c += 'a' - 'A'
+		case 'a' <= c && c <= 'z' || '0' <= c && c <= '9' || c == '#' || c == '/' || c == '\'':
+		default:
+			space = true
+			continue
+		}
+		if space && len(b) > 0 {
+			b = append(b, ' ')
+		}
+		space = false
+		b = append(b, c)
+	}
+	return b, true
 }
 
 // foldLabel drops case, marks at the end and the difference between hyphen,

@@ -56,22 +56,21 @@ func (r *reader) meta() {
 	f := &r.facts
 	f.nodes = map[string]int32{}
 	labels := map[string]string{} // twitter:labelN
-	for i := range r.p.nodes {
+	for _, i := range r.p.head {
 		n := r.p.nodes[i].n
 		switch {
 		case n.Type == html.CommentNode:
-			f.comment(n.Data, int32(i))
-		case n.Type != html.ElementNode:
+			f.comment(n.Data, i)
 		case n.DataAtom == atom.Title && f.title == "" && n.Namespace == "":
 			f.title = squeeze(textOf(n))
-			f.nodes["title"] = int32(i)
+			f.nodes["title"] = i
 		case n.DataAtom == atom.Link:
 			if f.canonical == "" && strings.EqualFold(attr(n, "rel"), "canonical") {
 				f.canonical = strings.TrimSpace(attr(n, "href"))
-				f.nodes["canonical"] = int32(i)
+				f.nodes["canonical"] = i
 			}
 		case n.DataAtom == atom.Meta:
-			r.metaTag(n, int32(i), labels)
+			r.metaTag(n, i, labels)
 		}
 	}
 }

@@ -33,18 +33,28 @@ type info struct {
 
 // page is a parsed document with what every mechanism shares.
 type page struct {
-	doc    []byte
-	root   *html.Node
-	nodes  []info
-	micro  []int32 // elements with itemscope, itemprop or itemref
-	rdfa   []int32 // elements with typeof or property
-	byID   map[string]int32
-	lang   string
-	title  int32 // the heading of the item, -1 if there is none
-	pruned bool
-	cut    bool
-	base   string
-	wanted map[int32]span // byte ranges, filled by locate
+	doc   []byte
+	root  *html.Node
+	nodes []info
+	micro []int32 // elements with itemscope, itemprop or itemref
+	rdfa  []int32 // elements with typeof or property
+	// Lists of nodes in document order, so that no mechanism walks the tree
+	// again for what it needs.
+	head     []int32 // meta, link, title and comments
+	scripts  []int32
+	headings []int32 // h1 to h6 and what is named a title
+	texts    []int32 // texts with letters or digits
+	named    []int32 // elements whose names say what they hold
+	buttons  []int32 // button, input and what looks or is named so
+	images   []int32
+	data     []int32 // elements with a data attribute that may be a field
+	byID     map[string]int32
+	lang     string
+	title    int32 // the heading of the item, -1 if there is none
+	pruned   bool
+	cut      bool
+	base     string
+	wanted   map[int32]span // byte ranges, filled by locate
 }
 
 // parse reads the tree. A document nested deeper than the parser allows is
@@ -113,8 +123,17 @@ func (p *page) index() {
 			break
 		}
 		p.nodes = append(p.nodes, info{n: n, parent: parent, depth: depth})
-		if n.Type == html.ElementNode {
-			p.nodes[at].own = p.look(n, at, words)
+		switch n.Type {
+		case html.ElementNode:
+			m := p.look(n, at, words)
+			p.nodes[at].own = m
+			p.list(n, at, m)
+		case html.TextNode:
+			if solid(n.Data) {
+				p.texts = append(p.texts, at)
+			}
+		case html.CommentNode:
+			p.head = append(p.head, at)
 		}
 		if n.FirstChild != nil {
 			n, parent, depth = n.FirstChild, at, depth+1
@@ -135,6 +154,42 @@ func (p *page) index() {
 		if p.nodes[i].end == 0 {
 			p.nodes[i].end = int32(len(p.nodes))
 		}
+	}
+}
+
+// solid reports whether a text is more than white space.
+func solid(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if s[i] > ' ' {
+			return true
+		}
+	}
+	return false
+}
+
+// list files an element under the lists it belongs to.
+func (p *page) list(n *html.Node, at int32, m mark) {
+	switch n.DataAtom {
+	case atom.Meta, atom.Link, atom.Title:
+		p.head = append(p.head, at)
+	case atom.Script:
+		p.scripts = append(p.scripts, at)
+	case atom.Img:
+		p.images = append(p.images, at)
+	case atom.H1, atom.H2, atom.H3, atom.H4, atom.H5, atom.H6:
+		p.headings = append(p.headings, at)
+	case atom.Button, atom.Input:
+		p.buttons = append(p.buttons, at)
+	default:
+		if m&titleName != 0 {
+			p.headings = append(p.headings, at)
+		}
+		if m&(button|buyName|stockName) != 0 {
+			p.buttons = append(p.buttons, at)
+		}
+	}
+	if m&(brandName|sellerName|skuName|descName) != 0 {
+		p.named = append(p.named, at)
 	}
 }
 
@@ -173,8 +228,13 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 				p.base = a.Val
 			}
 		default:
+			if len(a.Key) < 7 || a.Key[:5] != "data-" {
+				continue
+			}
 			if isHook(a.Key) {
 				m |= cachedMarks(a.Val, words)
+			} else if _, ok := dataField(a.Key); ok && (len(p.data) == 0 || p.data[len(p.data)-1] != at) {
+				p.data = append(p.data, at)
 			}
 		}
 	}
@@ -190,9 +250,6 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 // isHook tells attributes by which a site's own tests and measurements name an
 // element.
 func isHook(key string) bool {
-	if len(key) < 7 || key[:5] != "data-" {
-		return false
-	}
 	for _, p := range [...]string{"test", "qa", "auto", "cy", "hook", "role", "component"} {
 		if strings.HasPrefix(key[5:], p) {
 			return true

@@ -312,35 +312,25 @@ func (r *reader) canOpen(ref string) bool {
 func (r *reader) pageImages() (shown, rest []picture) {
 	p := r.p
 	const outside = side | tile | chrome | basket | review | crumbs | noText | decor
-	for i := range p.nodes {
+	for _, i := range p.images {
 		x := &p.nodes[i]
-		if x.n.DataAtom != atom.Img || x.ctx&outside != 0 {
+		if x.ctx&outside != 0 {
 			continue
 		}
-		pic := r.picture(int32(i))
+		pic := r.picture(i)
 		if len(pic.refs) == 0 {
 			continue
 		}
 		inGallery := x.ctx&(gallery|thumb) != 0 || strings.Contains(attr(x.n, "itemprop"), "image")
 		switch {
-		case r.inGrid(int32(i)):
+		case x.ctx&grid != 0:
 		case inGallery:
 			shown = append(shown, pic)
-		case p.title >= 0 && r.nearTitle(int32(i)) && bigEnough(x.n):
+		case p.title >= 0 && r.nearTitle(i) && bigEnough(x.n):
 			rest = append(rest, pic)
 		}
 	}
 	return shown, rest
-}
-
-// inGrid reports whether a picture stands in a block of another offer.
-func (r *reader) inGrid(i int32) bool {
-	for k := range r.money1 {
-		if s := &r.money1[k]; s.repeated() && r.p.contains(s.block, i) {
-			return true
-		}
-	}
-	return false
 }
 
 // nearTitle reports whether a picture shares a part of the page with the

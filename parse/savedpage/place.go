@@ -211,6 +211,7 @@ func isName(s []byte) bool {
 // scanTags notes the start tags of the wanted names. Comments and the text of
 // script, style and the like hold no tags.
 func scanTags(doc []byte, names map[string][]tagAt) {
+	var buf [30]byte
 	for at := 0; at < len(doc); {
 		k := bytes.IndexByte(doc[at:], '<')
 		if k < 0 {
@@ -226,18 +227,18 @@ func scanTags(doc []byte, names map[string][]tagAt) {
 			at += 4 + e + 3
 			continue
 		}
-		name := tagName(rest[1:])
-		if name == "" {
+		name := tagName(rest[1:], &buf)
+		if len(name) == 0 {
 			at++
 			continue
 		}
 		end := at + tagEnd(rest)
-		if list, ok := names[name]; ok {
-			names[name] = append(list, tagAt{int32(at), int32(end)})
+		if list, ok := names[string(name)]; ok {
+			names[string(name)] = append(list, tagAt{int32(at), int32(end)})
 		}
 		at = end
-		if rawText[name] {
-			if at = rawEnd(doc, at, name); at < 0 {
+		if rawText[string(name)] {
+			if at = rawEnd(doc, at, string(name)); at < 0 {
 				return
 			}
 		}
@@ -260,15 +261,20 @@ func rawEnd(doc []byte, at int, name string) int {
 	}
 }
 
-func tagName(s []byte) string {
+// tagName gives the name of a start tag in lower case, in buf.
+func tagName(s []byte, buf *[30]byte) []byte {
 	n := 0
-	for n < len(s) && n < 30 && isWord(s[n]) {
+	for n < len(s) && n < len(buf) && isWord(s[n]) {
+		buf[n] = s[n]
+		if 'A' <= s[n] && s[n] <= 'Z' {
+			buf[n] += 'a' - 'A'
+		}
 		n++
 	}
 	if n == 0 || s[0] < 'A' {
-		return ""
+		return nil
 	}
-	return strings.ToLower(string(s[:n]))
+	return buf[:n]
 }
 
 // tagEnd gives the length of a tag, quoted attribute values included.

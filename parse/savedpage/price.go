@@ -42,13 +42,19 @@ const (
 func (r *reader) spots() []spot {
 	p := r.p
 	var out []spot
-	last := int32(-1)
-	for i := range p.nodes {
+	last, sign := int32(-1), int32(-100) // sign is the last text with a currency
+	for _, i := range p.texts {
 		x := &p.nodes[i]
-		if x.n.Type != html.TextNode || x.ctx&(noText|hidden|ariaHidden|crumbs) != 0 || len(x.n.Data) > 200 || !hasDigit(x.n.Data) {
+		if x.ctx&(noText|hidden|ariaHidden|crumbs|chrome) != 0 || len(x.n.Data) > 200 {
 			continue
 		}
-		s, ok := r.spotAt(int32(i))
+		if mayNameCurrency(x.n.Data) {
+			sign = i
+		}
+		if !hasDigit(x.n.Data) || !r.mayBePrice(i, sign) {
+			continue
+		}
+		s, ok := r.spotAt(i)
 		if !ok || last >= 0 && (p.contains(last, s.i) || p.contains(s.i, last)) {
 			continue
 		}
@@ -58,6 +64,59 @@ func (r *reader) spots() []spot {
 		last = s.i
 	}
 	return out
+}
+
+// mayBePrice is a cheap test before spotAt: a currency stands nearby, or a name
+// around the text says price.
+func (r *reader) mayBePrice(i, sign int32) bool {
+	p := r.p
+	if i-sign <= 6 {
+		return true
+	}
+	for j, up := p.nodes[i].parent, 0; up < 4 && j > 0; j, up = p.nodes[j].parent, up+1 {
+		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 {
+			return true
+		}
+	}
+	for j := i + 1; j < int32(len(p.nodes)) && j <= i+6; j++ {
+		if n := p.nodes[j].n; n.Type == html.TextNode && len(n.Data) < 60 && mayNameCurrency(n.Data) {
+			return true
+		}
+	}
+	return false
+}
+
+// mayNameCurrency looks at the first letters of words only.
+func mayNameCurrency(s string) bool {
+	if len(s) > 100 {
+		return false
+	}
+	letter := false
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c >= 0x80 || c == '$' {
+			return true
+		}
+		is := 'a' <= c|0x20 && c|0x20 <= 'z'
+		if is && !letter {
+			end := i
+			for end < len(s) && 'a' <= s[end]|0x20 && s[end]|0x20 <= 'z' {
+				end++
+			}
+			if end-i <= 6 && (end == len(s) || s[end] < 0x80) {
+				var b [6]byte
+				for k := i; k < end; k++ {
+					b[k-i] = s[k] | 0x20
+				}
+				if currencyWords[string(b[:end-i])] {
+					return true
+				}
+			}
+			i = end - 1
+		}
+		letter = is
+	}
+	return false
 }
 
 func hasDigit(s string) bool {
@@ -277,6 +336,11 @@ func (r *reader) group(list []spot) {
 			}
 		})
 		list[i].pair = best == 2
+		if s := &list[i]; s.repeated() {
+			for j := s.block; j < p.nodes[s.block].end; j++ {
+				p.nodes[j].ctx |= grid
+			}
+		}
 	}
 }
 

@@ -33,26 +33,19 @@ var sideWords = phrase.NewSet(
 func (r *reader) sideHeadings() {
 	p := r.p
 	changed := false
-	for i := range p.nodes {
+	for _, i := range p.headings {
 		x := &p.nodes[i]
-		switch x.n.DataAtom {
-		case atom.H2, atom.H3, atom.H4, atom.H5, atom.H6:
-		default:
-			if x.n.Type != html.ElementNode || x.own&titleName == 0 || x.end-int32(i) > 12 {
-				continue
-			}
-		}
-		if int32(i) == p.title || x.ctx&(side|noText) != 0 {
+		if i == p.title || x.end-i > 12 || x.ctx&(side|noText) != 0 {
 			continue
 		}
-		text := p.text(int32(i), 81)
+		text := p.text(i, 81)
 		if text == "" || len(text) > 80 {
 			continue
 		}
 		if m, ok := sideWords.Find(phrase.Fold(text), 0); !ok || m.Start > 30 {
 			continue
 		}
-		if part := r.part(int32(i)); part >= 0 {
+		if part := r.part(i); part >= 0 {
 			p.nodes[part].own |= side
 			changed = true
 		}

@@ -3,7 +3,6 @@ package savedpage
 import (
 	"strings"
 
-	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
 	"counterfoil/parse/internal/phrase"
@@ -53,31 +52,35 @@ var buyWords = phrase.NewSet(
 func (r *reader) stock() {
 	p := r.p
 	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup | slide | pickup
+	for _, i := range p.buttons {
+		if p.nodes[i].ctx&(outside&^(basket|popup)) == 0 {
+			r.stockElement(i)
+		}
+	}
 	near := 0
-	for i := range p.nodes {
+	for _, i := range within(p.texts, max(p.title, 0), int32(len(p.nodes))) {
 		x := &p.nodes[i]
-		switch {
-		case x.ctx&(outside&^(basket|popup)) != 0:
-		case x.n.Type == html.ElementNode:
-			r.stockElement(int32(i))
-		case x.n.Type == html.TextNode && x.ctx&outside == 0 && p.title >= 0 && int32(i) > p.title && near < 400:
-			if len(x.n.Data) > 80 {
-				continue
+		if x.ctx&outside != 0 || len(x.n.Data) > 80 || p.title < 0 {
+			continue
+		}
+		if s := strings.TrimSpace(x.n.Data); len(s) > 3 || len(s) > 1 && s[0] >= 0x80 {
+			if near++; near > maxNear {
+				return
 			}
-			if s := strings.TrimSpace(x.n.Data); len(s) > 3 || len(s) > 1 && s[0] >= 0x80 {
-				near++
-				r.stockText(int32(i), s, trustPage-50-near/20)
-			}
+			r.stockText(i, s, trustPage-50-near/20)
 		}
 	}
 }
 
+// maxNear is how many texts after the heading are searched for wording.
+const maxNear = 400
+
 func (r *reader) stockElement(i int32) {
 	x := &r.p.nodes[i]
-	button := x.n.DataAtom == atom.Button || x.n.DataAtom == atom.Input && attr(x.n, "type") != "hidden" ||
-		(x.own&buyName != 0 || x.n.DataAtom == atom.A) && x.end-i < 12
+	presses := x.n.DataAtom == atom.Button || x.n.DataAtom == atom.Input && attr(x.n, "type") != "hidden" ||
+		x.own&(buyName|button) != 0 && x.end-i < 12
 	switch {
-	case button:
+	case presses:
 		text := firstOf(attr(x.n, "value"), r.p.text(i, 60), attr(x.n, "title"), attr(x.n, "aria-label"))
 		if text == "" || len(text) > 50 {
 			return

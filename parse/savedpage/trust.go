@@ -467,7 +467,13 @@ func (r *reader) adoptCurrency(byName map[listing.Name][]candidate) {
 func (r *reader) settle(l *listing.Listing, list []candidate) {
 	won := -1
 	var first []listing.Problem
+	seen := map[string]bool{}
 	for i, c := range list {
+		if same := c.raw + "\x00" + c.value; won >= 0 && seen[same] && !r.opt.Explain {
+			continue
+		} else {
+			seen[same] = true
+		}
 		f, ok := r.evaluate(c)
 		why := c.why
 		if !ok {

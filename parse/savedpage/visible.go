@@ -14,40 +14,11 @@ import (
 // most like the page's title, else another heading that repeats the title.
 func (r *reader) pickTitle() {
 	p := r.p
-	names := []string{r.facts.ogTitle, r.facts.title}
-	best, at := -1.0, int32(-1)
-	for i := range p.nodes {
-		rank := 0.0
-		switch x := &p.nodes[i]; {
-		case x.n.Type != html.ElementNode || x.own&hidden != 0:
-			continue
-		case x.n.DataAtom == atom.H1:
-			rank = 1
-		case x.own&titleName != 0 && x.end-int32(i) < 30:
-			rank = 0.2
-		case x.n.DataAtom == atom.H2:
-			rank = 0.1
-		default:
-			continue
-		}
-		text := p.text(int32(i), 400)
-		if len(text) < 3 {
-			continue
-		}
-		like := 0.0
-		for _, n := range names {
-			like = max(like, likeness(text, n))
-		}
-		if rank < 1 && like < 0.6 {
-			continue
-		}
-		for j, up := int32(i), 0; up < 8 && j > 0; j, up = p.nodes[j].parent, up+1 {
-			if p.nodes[j].own&(chrome|crumbs|popup|review) != 0 {
-				rank -= 0.2
-			}
-		}
-		if s := rank + 2*like; s > best {
-			best, at = s, int32(i)
+	best, at := r.bestHeading(func(x *info) bool { return x.n.DataAtom == atom.H1 }, 0)
+	if best < 1 {
+		score, k := r.bestHeading(func(x *info) bool { return x.n.DataAtom == atom.H2 || x.own&titleName != 0 }, 0.6)
+		if k >= 0 && (at < 0 || score > best) {
+			at = k
 		}
 	}
 	p.title = at
@@ -60,6 +31,44 @@ func (r *reader) pickTitle() {
 	}
 }
 
+// maxHeadings bounds how many headings are compared with the page's title.
+const maxHeadings = 100
+
+// bestHeading finds the heading most like the page's title. Headings of the
+// page's head and of dialogs count less.
+func (r *reader) bestHeading(is func(*info) bool, least float64) (best float64, at int32) {
+	p := r.p
+	best, at = -1, -1
+	n := 0
+	for _, i := range p.headings {
+		x := &p.nodes[i]
+		if x.own&hidden != 0 || x.end-i > 60 || !is(x) {
+			continue
+		}
+		if n++; n > maxHeadings {
+			break
+		}
+		text := p.text(i, 400)
+		if len(text) < 3 {
+			continue
+		}
+		like := max(likeness(text, r.facts.ogTitle), likeness(text, r.facts.title))
+		if like < least {
+			continue
+		}
+		score := 2 * like
+		for j, up := i, 0; up < 8 && j > 0; j, up = p.nodes[j].parent, up+1 {
+			if p.nodes[j].own&(chrome|crumbs|popup|review) != 0 {
+				score -= 0.2
+			}
+		}
+		if score > best {
+			best, at = score, i
+		}
+	}
+	return best, at
+}
+
 // pairs reads labels with their values, however the page sets them: definition
 // lists, two-column tables, lists, "Label: value" lines. A label is a text of
 // its own or the part of a text before a colon; its value is the rest of the
@@ -67,16 +76,16 @@ func (r *reader) pickTitle() {
 func (r *reader) pairs() {
 	p := r.p
 	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup
-	for i := range p.nodes {
+	for _, i := range p.texts {
 		x := &p.nodes[i]
-		if x.n.Type != html.TextNode || len(x.n.Data) > 400 || x.ctx&outside != 0 {
+		if x.ctx&outside != 0 || len(x.n.Data) > 400 {
 			continue
 		}
 		s := strings.TrimSpace(x.n.Data)
 		if len(s) < 2 || len(s) > 300 {
 			continue
 		}
-		r.pair(int32(i), s)
+		r.pair(i, s)
 	}
 }
 
@@ -109,19 +118,10 @@ func (r *reader) pair(i int32, s string) {
 }
 
 func cutColon(s string) (label, rest string, colon bool) {
-	if i := strings.IndexAny(s, ":："); i >= 0 {
-		_, size := firstRune(s[i:])
-		return s[:i], s[i+size:], true
+	if label, rest, ok := strings.Cut(s, ":"); ok {
+		return label, rest, true
 	}
-	return s, "", false
-}
-
-func firstRune(s string) (rune, int) {
-	for i, r := range s {
-		_ = i
-		return r, len(string(r))
-	}
-	return 0, 0
+	return strings.Cut(s, "：")
 }
 
 // prefixed reads "Art.-Nr. 4711" and "Sold by Acme": a label that a number or,
@@ -130,27 +130,25 @@ func (r *reader) prefixed(i int32, s string) {
 	if len(s) > 80 {
 		return
 	}
-	for k, c := range s {
-		if c != ' ' && c != '#' && c != '\u00a0' || k == 0 {
-			continue
-		}
-		name, ok := labelField(s[:k])
-		if !ok {
-			continue
-		}
-		rest := strings.TrimSpace(strings.TrimLeft(s[k:], " #\u00a0."))
-		switch name {
+	s = strings.ReplaceAll(s, "\u00a0", " ")
+	if k := strings.LastIndexByte(s, ' '); k > 0 && hasDigit(s[k:]) {
+		switch name, _ := labelField(s[:k]); name {
 		case listing.SKU, listing.PartNumber, listing.GTIN, listing.ListingID, listing.SerialNumber:
-			if strings.ContainsAny(rest, "0123456789") && !strings.Contains(rest, " ") {
-				r.putPair(name, rest, i, trustLabel-20)
-				return
-			}
-		case listing.Seller:
-			if strings.Contains(strings.TrimSpace(s[:k]), " ") && len(rest) < 60 {
-				r.putPair(name, rest, i, trustLabel-40)
-				return
-			}
+			r.putPair(name, strings.TrimLeft(s[k:], " #"), i, trustLabel-20)
+			return
 		}
+	}
+	one := strings.IndexByte(s, ' ')
+	if one < 0 {
+		return
+	}
+	two := strings.IndexByte(s[one+1:], ' ')
+	if two < 0 {
+		return
+	}
+	two += one + 1
+	if name, _ := labelField(s[:two]); name == listing.Seller && len(s)-two < 60 {
+		r.putPair(name, s[two:], i, trustLabel-40)
 	}
 }
 
@@ -244,12 +242,11 @@ func (r *reader) named() {
 	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup
 	best := int32(-1)
 	bestLen := 0
-	for i := range p.nodes {
-		x := &p.nodes[i]
-		if x.n.Type != html.ElementNode || x.ctx&outside != 0 || x.own&(brandName|sellerName|skuName|descName) == 0 {
+	for _, at := range p.named {
+		x := &p.nodes[at]
+		if x.ctx&outside != 0 {
 			continue
 		}
-		at := int32(i)
 		small := x.end-at < 12
 		switch {
 		case x.own&descName != 0 && p.title >= 0 && !p.contains(at, p.title):

@@ -38,11 +38,12 @@ const (
 	stockName       // names the availability
 	buyName         // the button that buys
 	descName        // describes the item
-	mainName        // names the main part: "product detail"
+	button          // looks like a button
 	popup           // dialog over the page
 	tile            // one of several items: card, tile
 	titleName       // names the item's title
 	pickup          // collection in a shop
+	grid            // found to be a block of another offer
 )
 
 const (
@@ -50,7 +51,7 @@ const (
 	wholePage = side | slide | chrome | basket | review | popup | tile | oldPrice | shipping | instalment |
 		unitPrice | saving | decor | thumb | crumbs
 	// notInherited are marks of the element itself only.
-	notInherited = priceName | salePrice | skuName | sellerName | brandName | stockName | buyName | mainName | titleName
+	notInherited = priceName | salePrice | skuName | sellerName | brandName | stockName | buyName | button | titleName
 	// notThePrice are places where a sum is not the price of the item.
 	notThePrice = shipping | instalment | unitPrice | saving | chrome | basket | review | crumbs | noText
 )
@@ -98,7 +99,7 @@ var nameWords = wordTable(map[mark]string{
 	stockName:  `stock availability available instock outofstock verfuegbarkeit disponibilite disponibilidad lager inventory soldout unavailable`,
 	buyName:    `buybox addtocart addtobasket buybutton addcart buy purchase addtobag tocart`,
 	descName:   `description beschreibung descripcion longdescription productdescription opis`,
-	mainName:   `productdetail productdetails productpage pdp productview productmain productinfo product-essential maincontent iteminfo`,
+	button:     `btn button`,
 	popup:      `modal popup dialog lightbox overlay tooltip offcanvas drawer`,
 	tile:       `tile card teaser`,
 	titleName:  `title productname producttitle itemtitle heading`,
