@@ -28,7 +28,7 @@ type Stance string
 // the code.
 const (
 	Genuine     Stance = "genuine"      // genuine, packaging, factory-original, sealed-box
-	Compatible  Stance = "compatible"   // aftermarket, compatible-with, fits
+	Compatible  Stance = "compatible"   // aftermarket, replaces, compatible-with, fits
 	Hedge       Stance = "hedge"        // oem, oem-quality, like-original, top-quality
 	Copy        Stance = "copy"         // replica, grade
 	Condition   Stance = "condition"    // new, new-old-stock, remanufactured, rebuilt, used, core, parts-only, exchange, core-charge, tested, bench-tested, cleaned
@@ -62,6 +62,7 @@ const (
 	ScopePaper     = "paper"     // manual, invoice, certificate
 	ScopeVehicle   = "vehicle"   // "original engine", "genuine mileage"
 	ScopeReference = "reference" // names what is replaced: "replaces the original"
+	ScopeQuestion  = "question"  // "is it genuine?"
 )
 
 // Text is one text of a listing as read.

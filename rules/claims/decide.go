@@ -9,7 +9,8 @@ import (
 // Codes of the built-in lexicon that the decision treats apart.
 const (
 	codeAftermarket = "aftermarket"     // says who did not make it: "aftermarket", "Zubehörteil", "аналог"
-	codeWith        = "compatible-with" // "compatible with", "replaces": of a part or of a vehicle
+	codeReplaces    = "replaces"        // "replaces", "replacement for"
+	codeWith        = "compatible-with" // "compatible with": a part, or a list of vehicles
 	codeFits        = "fits"            // "for", "fits": says something only before a maker's name
 	codeLike        = "like-original"   // "same as original"
 )
@@ -22,17 +23,20 @@ const (
 //	genuine        a claim word, not negated; or a negated word of being
 //	               aftermarket or a copy ("not a copy")
 //	compatible     a word of being aftermarket; a negated claim word ("not
-//	               genuine"); "compatible with" and the like; "for" and the
-//	               like before a maker's name; "names for reference only"
+//	               genuine"); "replaces" and the like; "compatible with" and
+//	               the like, but where the listing leads with a maker's name
+//	               only before a maker's name, since lists of vehicles follow
+//	               those words too; "for" and the like before a maker's name;
+//	               "names for reference only"
 //	hedged         a hedge, a vague origin, "surplus", "made in the same factory"
 //
 // In this order: a copy openly told is a copy whatever else is said. Genuine
-// and compatible together are contradictory. "Compatible with" and "for" stand
-// against a claim to be genuine only when they name the maker that is claimed:
+// and compatible together are contradictory. "Replaces", "compatible with" and
+// "for" stand against a claim to be genuine only when they name the maker that is claimed:
 // a genuine part fits vehicles too. "Names for reference only" beside a claim
 // to be genuine is left to the rules. Then genuine, compatible, hedged, silent.
 func decide(pages []*page, r *Result, o Options) string {
-	d := decision{options: o, leading: r.Leading}
+	d := decision{options: o, leading: r.Leading, branded: r.BrandAsMaker()}
 	for _, p := range pages {
 		for i := range p.claims {
 			d.sort(&p.claims[i])
@@ -68,6 +72,7 @@ func settle(claimed string, groups ...[]*claim) string {
 type decision struct {
 	options Options
 	leading string
+	branded bool
 
 	copies, genuine, firm, fitting, hedges, disclaimers []*claim
 }
@@ -86,9 +91,14 @@ func (d *decision) sort(c *claim) {
 	case stance == Compatible && c.entry.code == codeAftermarket && c.negated:
 		d.genuine = append(d.genuine, c)
 	case stance == Compatible && !c.negated:
-		if c.entry.code == codeWith || c.entry.code == codeFits {
+		switch c.entry.code {
+		case codeWith, codeFits:
+			if c.object != "" || !d.branded {
+				d.fitting = append(d.fitting, c)
+			}
+		case codeReplaces:
 			d.fitting = append(d.fitting, c)
-		} else {
+		default:
 			d.firm = append(d.firm, c)
 		}
 	case stance == Reference:

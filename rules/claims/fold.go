@@ -44,7 +44,7 @@ func (f *folded) reset() {
 // that people type in their place.
 var latinFolds = map[rune]string{
 	'ß': "ss", 'ẞ': "ss", 'ł': "l", 'Ł': "l", 'ø': "o", 'Ø': "o", 'đ': "d", 'Đ': "d",
-	'æ': "ae", 'Æ': "ae", 'œ': "oe", 'Œ': "oe", 'ı': "i",
+	'æ': "ae", 'Æ': "ae", 'œ': "oe", 'Œ': "oe", 'ı': "i", '№': "num",
 }
 
 // foldLimit bounds the table of folded letters: all of Latin, Greek and
@@ -114,6 +114,8 @@ func (f *folded) fold(raw string) {
 			}
 			open = false
 			f.sign(table, raw, r, at, i)
+		case (r == 'º' || r == '°') && open && f.numeroSign():
+			f.extend(table, '№', i)
 		case invisible(r) || unicode.Is(unicode.Mn, r):
 			if open {
 				f.tokens[len(f.tokens)-1].end = int32(i)
@@ -133,6 +135,17 @@ func (f *folded) fold(raw string) {
 			f.sign(table, raw, r, at, i)
 		}
 	}
+}
+
+// numeroSign reports an "n" that an ordinal or degree sign makes "numero"; the
+// n is taken back. Read as "no" it would be taken for a negation.
+func (f *folded) numeroSign() bool {
+	t := &f.tokens[len(f.tokens)-1]
+	if string(f.text[t.from:t.to]) != "n" {
+		return false
+	}
+	f.text = f.text[:t.from]
+	return true
 }
 
 func (f *folded) open(kind tokenKind, at int) {

@@ -3,6 +3,7 @@ package claims
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"counterfoil/parse/listing"
 )
@@ -147,6 +148,7 @@ func (p *page) claimWord(i int) bool {
 }
 
 func (p *page) bindPhrases() {
+	question := p.questions()
 	for i := range p.claims {
 		c := &p.claims[i]
 		noun, ok := p.noun(c.span)
@@ -172,9 +174,33 @@ func (p *page) bindPhrases() {
 			}
 		}
 	}
+	for i := range p.claims {
+		if c := &p.claims[i]; p.claimWord(c.first) && question(c.last) {
+			c.scope = ScopeQuestion
+		}
+	}
 	p.claims = slices.DeleteFunc(p.claims, func(c claim) bool {
 		return c.entry.code == codeFits && c.object == ""
 	})
+}
+
+// questions returns a function that reports whether a token's clause ends in a
+// question mark. It must be asked from left to right.
+func (p *page) questions() func(token int) bool {
+	end := -1
+	return func(token int) bool {
+		for end < token || end < len(p.tokens) && !p.endsSentence(end) {
+			end++
+			if end >= len(p.tokens) {
+				return false
+			}
+		}
+		return end < len(p.tokens) && p.text[p.tokens[end].from] == '?'
+	}
+}
+
+func (p *page) endsSentence(i int) bool {
+	return p.tokens[i].kind == tokenBreak && strings.IndexByte("?!.;\n|", p.text[p.tokens[i].from]) >= 0
 }
 
 // noun finds the noun a phrase is bound to: in the direction of the phrase's

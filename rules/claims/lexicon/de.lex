@@ -18,8 +18,6 @@ originalartikel*
 originalturbo*
 originallader*
 originalabgasturbo*
-original (turbolader|turbo|abgasturbolader|lader)
-originaler (turbolader|turbo|abgasturbolader|lader)
 originalrumpfgruppe*
 (neuteil|neu) original
 herstellerteil*
@@ -66,6 +64,8 @@ entspricht (der|dem) (teilenummer|nummer)
 
 [compatible compatible-with]
 (kompatibel|kompatibilitat|kompatibler|kompatible|kompatibles) [mit|zu|fur|fuer]
+
+[compatible replaces]
 (ersatz|austausch|ersatzteil|ersatzlader|ersatzturbo|ersatzturbolader) (fur|fuer|von|des|der)
 (ersetzt|ersetzen|ersatzweise)
 (vergleichbar|identisch) (mit|zu) (teil|turbolader|teilenummer)
@@ -78,7 +78,8 @@ austauschbar (mit|gegen)
 passend [fur|fuer] (folgende|alle)
 
 [label]
-(original*|oe|oem|hersteller*|vergleichs|referenz|erstausruster) [teile|ersatzteil*|artikel|teil] (nr|nummer*|no|num|teilenummer*|ref|referenz*|vergleichsnummer*|artikelnummer*)
+(der|den|das) (original|originale|originalen|alte) (turbo|turbolader|lader|teil) (war|wurde|ist|hatte) (defekt*|kaputt|ersetzt|getauscht|undicht)
+(original*|oe|oem|hersteller*|vergleichs|referenz|erstausruster) [teile|ersatzteil*|artikel|teil] (nr|nummer*|no|num|teilenummer*|ersatzteilnummer*|ref|referenz*|vergleichsnummer*|artikelnummer*)
 (originalnummer*|vergleichsnummer*|originalteilenummer*|originalteilnummer*|oenummer*|oemnummer*|oe nr|oem nr|oereferenz*|originalersatzteilnummer*|referenznummer*)
 (oem|oe) :
 (original|originale|originaler) (preis|kaufpreis|zustand|farbe|neupreis|anzeige|beschreibung)

@@ -49,6 +49,8 @@ not (made|manufactured|supplied) by (the|the original) (manufacturer|maker)
 
 [compatible compatible-with]
 compatible [with|for|to]
+
+[compatible replaces]
 (replaces|replacing|replacement of|replace)
 [direct|drop in|exact|perfect] (replacement|substitute) [part|unit|turbo|turbocharger] (for|of|to)
 replacement (part|unit|turbo|turbocharger)
@@ -71,6 +73,9 @@ to (fit|suit)
 
 # what only looks like one of the above
 [label]
+(original|genuine|factory) (turbo|turbocharger|unit) (was|has|had|is|got) [been] (replaced|broken|faulty|damaged|removed|defective|worn|failed|blown)
+(original|genuine|factory) (turbo|turbocharger|unit) (failed|broke|died|blew|went)
+(when|after|since|because) (the|your|my) (original|genuine|factory) (turbo|turbocharger|unit|one|part)
 (original|genuine|oem|oe|oes|factory|manufacturer) [part|ref|reference|maker|manufacturer|cross|equipment] (no|nos|number|numbers|nr|num|ref|refs|reference|references|code|codes|part number|part numbers|part no|pn|p / n)
 (oem|oe|oes) :
 (oem|oe) (part|cross) reference (number|numbers|no)
@@ -266,7 +271,7 @@ same (factory|plant|production line) (no|without|as|different|just no) [the] [lo
 [reference-only]
 [only|just|purely|solely] [used|mentioned|given|listed] (for|as) [a] (reference|identification|compatibility) [purposes] only
 [used|mentioned|given|listed] (only|just|purely|solely) (for|as) [a] (reference|identification|compatibility) [purposes]
-(brand|names|name|brands|trademarks|logos|marks|numbers) [are|is] [used|mentioned|given|listed|shown] (for|as) (reference|identification)
+(brand|names|name|brands|trademarks|logos|marks|numbers) [are|is] [used|mentioned|given|listed|shown] (for|as) (reference|identification) [only|purposes only|purposes]
 (not|no) (affiliated|associated|affiliation|association|connected|connection|endorsed|sponsored) [with|by|to]
 
 [upgrade billet]

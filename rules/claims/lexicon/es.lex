@@ -10,7 +10,6 @@ genuine
 
 [genuine genuine scope=unit]
 (recambio|recambios|repuesto|repuestos|pieza|piezas|refacción|producto|artículo) (original|originales|genuino|genuina|genuinos|genuinas|auténtico|auténtica|legítimo|de origen)
-(turbo|turbocompresor|turbocargador) (original|genuino|auténtico|de origen|legítimo)
 
 [genuine factory-original]
 [original] (de fábrica|de la casa|del fabricante|de agencia|de concesionario)
@@ -34,6 +33,8 @@ no (fabricado|hecho) por (el fabricante|la marca)
 
 [compatible compatible-with]
 (compatible|compatibles|compatibilidad) [con|para]
+
+[compatible replaces]
 (sustituye|reemplaza|sustituto|sustituta|sustituyendo|remplaza|reemplazo|sustitución|suple) [directo|directa] [a|al|de|del|para|por]
 (turbo|turbocompresor) de (reemplazo|sustitución|remplazo) [para|de|del]
 
@@ -43,7 +44,8 @@ no (fabricado|hecho) por (el fabricante|la marca)
 se (adapta|monta|ajusta) (a|en|al)
 
 [label]
-(referencia*|ref|refs|número*|num|nº|no|nro|código*) [de|del] [pieza|parte|recambio|fabricante|repuesto] (original*|oem|oe|de origen|de fábrica|fabricante)
+el (turbo|original) [original] (fue|estaba|se|ha sido) (sustituido|roto|rompió|averiado|cambiado|reemplazado)
+(referencia*|ref|refs|número*|num|nro|código*) [de|del] [pieza|parte|recambio|fabricante|repuesto] (original*|oem|oe|de origen|de fábrica|fabricante)
 (oem|oe) (ref|referencia|referencias|número|número de parte|no|código)
 (oem|oe) :
 (país|lugar|procedencia) de origen

@@ -10,9 +10,9 @@ garanti* (d'origine|original|authentique)
 (d'origine|origine) garantie
 
 [genuine genuine scope=unit]
-(pièce|pièces|produit|article|turbo|turbocompresseur) (d'origine|original|originale|originales|origine|authentique|constructeur|de marque d'origine)
+(turbo|turbocompresseur|cartouche|chra) origine
+(pièce|pièces|produit|article) (d'origine|original|originale|originales|origine|authentique|constructeur|de marque d'origine)
 (pièce|pièces) (de rechange|détachée|détachées) (d'origine|originale|originales)
-(cartouche|chra) (d'origine|originale|origine)
 
 [genuine factory-original]
 [d] origine (constructeur|usine|fabricant|concession|fabriquant|équipementier)
@@ -42,10 +42,16 @@ interchangeable avec
 
 [compatible compatible-with]
 (compatible|compatibles|compatibilité) [avec|pour|sur]
+
+[compatible replaces]
 (remplace|remplacent|remplaçant|remplacer)
 [en] remplacement (de|du|d|pour)
 (turbo|turbocompresseur) de remplacement [pour|de]
+
+[compatible compatible-with]
 (adaptable|adaptables|s'adapte|adapte) (sur|à|a|au|pour)
+
+[compatible replaces]
 (substitue|se substitue) (à|a|au)
 
 [compatible fits]
@@ -54,8 +60,9 @@ interchangeable avec
 (se monte|monté|montage) (sur|pour)
 
 [label]
-(ref|refs|reference|references|numéro|numéros|num|no|n|nr|code|codes) [pièce|de pièce|constructeur|fabricant|de|du] (d'origine|origine|oem|oe|constructeur|original|originale|originales|originaux|d'oem)
-(oem|oe) (ref|refs|reference|numero|numeros|no|code|n) [°]
+(turbo|pièce) (d'origine|original) [a été|était|est|ayant été] (remplacé|cassé|hs|changé|défectueux)
+(ref|refs|reference|references|numéro|numéros|num|n|nr|code|codes) [pièce|de pièce|constructeur|fabricant|de|du] (d'origine|origine|oem|oe|constructeur|original|originale|originales|originaux|d'oem)
+(oem|oe) (ref|refs|reference|numero|numeros|no|code|num)
 (oem|oe) :
 (réf|références|numéros|numéro) [de] [pièce] [d] (équivalent|équivalentes|équivalence)
 pays d'origine

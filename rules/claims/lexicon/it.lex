@@ -10,7 +10,6 @@ originale oem
 
 [genuine genuine scope=unit]
 (ricambio|ricambi|pezzo|pezzi|prodotto|articolo|parte|parti) (originale|originali|autentico|autentica|autentici|genuino|genuini|ufficiale)
-(turbina|turbo|turbocompressore|turbine) (originale|originali|autentica|autentico|genuina|genuino)
 
 [genuine factory-original]
 [originale] (di fabbrica|della casa|casa madre|di casa madre|della casa madre|del costruttore|dal produttore)
@@ -30,7 +29,11 @@ di concorrenza
 
 [compatible compatible-with]
 (compatibile|compatibili|compatibilità) [con|per]
+
+[compatible replaces]
 (sostituisce|sostituiscono|rimpiazza|sostitutivo|sostituzione|in sostituzione) [diretta|diretto] [a|del|della|di|dell|al|il|la]
+
+[compatible compatible-with]
 (adattabile|adattabili|adatta|adatto) (a|ad|al|alla|su|per)
 
 [compatible fits]
@@ -39,6 +42,7 @@ di concorrenza
 (si monta|montabile|si adatta) (su|a)
 
 [label]
+(la turbina|il turbo) originale (era|è stata|è stato|si è) (rotta|rotto|sostituita|sostituito|guasta)
 (codice|codici|cod|numero|numeri|num|n|nr|rif|riferimento|riferimenti) [ricambio|di|del|prodotto|ricambi|pezzo|costruttore] (originale|originali|oem|oe|casa madre|costruttore|casa)
 (oem|oe) (codice|codici|numero|numeri|n|rif|riferimento)
 (oem|oe) :

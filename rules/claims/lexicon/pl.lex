@@ -34,6 +34,8 @@ wymienn* z
 
 [compatible compatible-with]
 kompatybiln* [z|ze|do]
+
+[compatible replaces]
 (zastępuj*|zastąpi*|zamiast|zastępcz*) [oryginaln*]
 w miejsce
 
@@ -42,6 +44,7 @@ w miejsce
 (pasuj*|pasown*|nadaj*|odpowiedni*|przeznaczon*|dedykowan*|dopasowan*) [się] (do|dla|w)
 
 [label]
+oryginaln* (turbo|turbin*|turbosprężark*) (został*|była|uległ*|był*) (wymienion*|uszkodzon*|awarii)
 (numer*|nr|nry|symbol*|kod*|oznaczeni*|ref|referencj*) [części|katalogow*|producent*|części zamienn*] (oryginał*|oryginaln*|oem|oe|producent*|fabryczn*)
 (oryginaln*|oem|oe|fabryczn*) (numer*|nr|nry|symbol*|kod*|oznaczeni*)
 (oem|oe) :
