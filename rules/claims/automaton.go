@@ -35,6 +35,7 @@ type phraseNode struct {
 	any    int32    // state after any one word, 0 for none
 	only   int32    // the language all meanings share, or mixed
 	leaf   bool     // no edges leave it
+	user   bool     // a meaning is the user's
 }
 
 // mixed marks a phrase that tells nothing of the language of the text.
@@ -59,6 +60,7 @@ func (a *automaton) add(words []pattern, e *entry) {
 	same := func(o *entry) bool { return o.layer == e.layer && (o.lang == e.lang || e.user && !o.user) }
 	n.out = append(slices.DeleteFunc(n.out, same), e)
 	slices.SortStableFunc(n.out, func(x, y *entry) int { return cmp.Compare(x.layer, y.layer) })
+	n.user = n.user || e.user
 	n.only = int32(e.rank)
 	if e.lang == "" || slices.ContainsFunc(n.out, func(o *entry) bool { return o.lang != e.lang }) {
 		n.only = mixed
@@ -166,8 +168,8 @@ type scanner struct {
 	hits          []hit
 }
 
-// scan returns the phrases of f, by first token, then longest and most
-// literal first. The slice is overwritten by the next scan.
+// scan returns the phrases of f, by first token, then the user's own, longest
+// and most literal first. The slice is overwritten by the next scan.
 func (s *scanner) scan(a *automaton, f *folded) []hit {
 	s.symbols, s.starts, s.hits = s.symbols[:0], append(s.starts[:0], 0), s.hits[:0]
 	for i := range f.tokens {
@@ -225,6 +227,12 @@ func (a *automaton) order(hits []hit) {
 		return
 	}
 	slices.SortFunc(hits, func(x, y hit) int {
+		if n, m := a.nodes[x.node].user, a.nodes[y.node].user; n != m {
+			if n {
+				return -1
+			}
+			return 1
+		}
 		return cmp.Or(cmp.Compare(y.last, x.last), cmp.Compare(a.nodes[y.node].weight, a.nodes[x.node].weight),
 			cmp.Compare(x.node, y.node))
 	})

@@ -117,8 +117,9 @@ type Result struct {
 	// Leading is the maker first named in the title with no word of fitting
 	// before it: the maker's name used as the item's brand. "" if none.
 	Leading string
-	// For lists the makers named after a word of fitting ("for", "fits",
-	// "passend für"), in the order of the texts.
+	// For lists the makers named after a word of fitting or of being
+	// compatible ("for", "passend für", "aftermarket"), in the order of the
+	// texts.
 	For []string
 	// Cut is set when a text or the list of phrases was longer than the bounds
 	// and the rest was not read.

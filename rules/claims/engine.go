@@ -59,8 +59,8 @@ type memory struct {
 }
 
 // New builds an engine. Build it once: it compiles every phrase. A phrase of
-// an extra lexicon replaces the built-in meaning of the same phrase; one under
-// [label] takes its meaning away.
+// an extra lexicon goes before the built-in ones that begin at the same place;
+// one under [label] takes their meaning away.
 func New(makers []Maker, extra ...*Lexicon) (*Engine, error) {
 	e := &Engine{auto: newAutomaton()}
 	lexicons, err := builtin()
