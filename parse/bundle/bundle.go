@@ -143,18 +143,26 @@ func (b *builder) add(e Entry) error {
 		return fmt.Errorf("more than %d entries; the rest is not read", b.a.budget.lim.Entries)
 	}
 	e.Name = listing.Shorten(e.Name, nameLimit)
-	b.seen[e.Name]++
-	for plain := e.Name; b.seen[plain] > 1; {
-		e.Name = fmt.Sprintf("%s (%d)", plain, b.seen[plain])
-		if b.seen[e.Name] == 0 {
-			b.seen[e.Name]++
-			break
-		}
-		b.seen[plain]++
-	}
-	e.Name = b.a.prefix + e.Name
+	e.Name = b.a.prefix + b.unique(e.Name)
 	b.a.entries = append(b.a.entries, e)
 	return nil
+}
+
+// unique numbers the second and further entries of one name.
+func (b *builder) unique(name string) string {
+	n := b.seen[name]
+	if n == 0 {
+		b.seen[name] = 1
+		return name
+	}
+	for {
+		n++
+		other := fmt.Sprintf("%s (%d)", name, n)
+		if b.seen[other] == 0 {
+			b.seen[name], b.seen[other] = n, 1
+			return other
+		}
+	}
 }
 
 // nameLimit is the longest name of an entry, in runes. Longer ones, as in

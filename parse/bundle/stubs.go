@@ -8,12 +8,7 @@ import (
 var errLater = errors.New("not read yet")
 
 func openMHTML(io.ReaderAt, int64, *builder) (store, error) { return nil, errLater }
-func openZip(io.ReaderAt, int64, *builder) (store, error)   { return nil, errLater }
 func openWACZ(io.ReaderAt, int64, *builder) (store, error)  { return nil, errLater }
 func openWARC(io.ReaderAt, int64, *builder) (store, error)  { return nil, errLater }
-func openGzip(io.ReaderAt, int64, *builder) (store, error)  { return nil, errLater }
 
-type zipMember struct{ name string }
-
-func zipDirectory(io.ReaderAt, int64, Limits) ([]zipMember, error) { return nil, errLater }
-func isWARCMember(string) bool                                    { return false }
+func isWARCMember(string) bool { return false }
