@@ -130,7 +130,7 @@ func columnMaps(tables []parse.TableColumns) []report.ColumnMap {
 	var list []report.ColumnMap
 	for _, t := range tables {
 		for _, c := range t.Columns {
-			list = append(list, report.ColumnMap{File: t.File, Heading: c.Heading, Field: c.Field.String(), How: c.How})
+			list = append(list, report.ColumnMap{File: t.File, Heading: c.Header, Field: c.Field.String(), How: c.How})
 		}
 	}
 	return list
