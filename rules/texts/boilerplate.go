@@ -54,11 +54,13 @@ func (b *builder) findBoilerplate() map[uint32]bool {
 		take := min(s.end-s.start, sampleDocs)
 		for k := range take {
 			f.fold(b.docs[s.start+k*(s.end-s.start)/take].Text)
-			for _, v := range f.shingles() {
-				if c := counts[v]; c.last != int32(n)+1 {
-					counts[v] = count{int32(n) + 1, c.sellers + 1}
+			f.shingles(func(set []uint32) {
+				for _, v := range set {
+					if c := counts[v]; c.last != int32(n)+1 {
+						counts[v] = count{int32(n) + 1, c.sellers + 1}
+					}
 				}
-			}
+			})
 		}
 	}
 	common := map[uint32]bool{}

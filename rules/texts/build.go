@@ -12,8 +12,9 @@ type builder struct {
 	seller      []int32 // number of each document's seller, 0 when unknown
 	sellers     int     // known sellers
 	boilerplate map[uint32]bool
-	sets        [][]uint32 // shingles of each document, nil when not compared
-	common      []float32  // share of boilerplate
+	entries     []entry   // sets to compare: each document's first ones, then second ones
+	compared    []bool    // whether a document has an entry
+	common      []float32 // share of boilerplate
 	vocab       []*vocabulary
 	warnings    []string
 }
@@ -67,11 +68,18 @@ func (b *builder) parallel(n int, do func(i int)) {
 	wg.Wait()
 }
 
-// shingle fills sets, common and vocab.
+// entry is a set of shingles of a document.
+type entry struct {
+	doc int32
+	set []uint32
+}
+
+// shingle fills entries, compared, common and vocab.
 func (b *builder) shingle() {
-	b.sets = make([][]uint32, len(b.docs))
+	b.compared = make([]bool, len(b.docs))
 	b.common = make([]float32, len(b.docs))
 	b.vocab = make([]*vocabulary, shards)
+	var entries [2][shards][]entry
 	bounds := b.cuts()
 	b.parallel(shards, func(s int) {
 		v := newVocabulary(b.RareSellers)
@@ -82,20 +90,32 @@ func (b *builder) shingle() {
 			if b.seller[i] != 0 {
 				v.count(&f, b.seller[i], int32(i))
 			}
-			set := f.shingles()
-			all := len(set)
-			if len(b.boilerplate) > 0 {
-				set = slices.DeleteFunc(set, func(v uint32) bool { return b.boilerplate[v] })
-			}
-			if all > 0 {
-				b.common[i] = float32(all-len(set)) / float32(all)
-			}
-			if len(set) >= MinShingles {
-				b.sets[i] = slab.keep(set)
-			}
+			nth := 0
+			f.shingles(func(set []uint32) {
+				if own := b.own(i, set); len(own) >= MinShingles {
+					b.compared[i] = true
+					entries[nth][s] = append(entries[nth][s], entry{int32(i), slab.keep(own)})
+				}
+				nth++
+			})
 		}
 		b.vocab[s] = v
 	})
+	for _, nth := range entries {
+		b.entries = append(b.entries, slices.Concat(nth[:]...)...)
+	}
+}
+
+// own takes the boilerplate out of a set and notes its share.
+func (b *builder) own(doc int, set []uint32) []uint32 {
+	all := len(set)
+	if len(b.boilerplate) > 0 {
+		set = slices.DeleteFunc(set, func(v uint32) bool { return b.boilerplate[v] })
+	}
+	if all > 0 {
+		b.common[doc] = float32(all-len(set)) / float32(all)
+	}
+	return set
 }
 
 // arena keeps many small slices in few allocations.
@@ -114,12 +134,14 @@ func (a *arena) keep(set []uint32) []uint32 {
 func (b *builder) index() *Index {
 	x := &Index{of: map[int]int32{}, state: make(map[int]state, len(b.docs)), rare: map[int][]Shared{}}
 	for i, d := range b.docs {
-		x.state[d.Listing] = state{compared: b.sets[i] != nil, common: b.common[i]}
+		x.state[d.Listing] = state{compared: b.compared[i], common: b.common[i]}
 	}
 	x.groups = b.findGroups()
 	for i, g := range x.groups {
 		for _, m := range g.Members {
-			x.of[m.Listing] = int32(i)
+			if other, ok := x.of[m.Listing]; !ok || len(x.groups[other].Members) < len(g.Members) {
+				x.of[m.Listing] = int32(i)
+			}
 		}
 	}
 	b.addRare(x.rare)

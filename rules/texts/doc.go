@@ -11,10 +11,10 @@
 // number of them in a row, becomes one class token: the same template filled in
 // with another part number or serial is still near. Three words in a row make a
 // shingle; texts of fewer than 20 words, and texts in scripts without word
-// spaces, are cut into runs of 5 characters instead. The two kinds are never
-// compared with each other, so two copies of which one has 19 and the other 20
-// words are not found. Texts with fewer than [MinShingles] shingles of their own
-// are not compared at all.
+// spaces, are cut into runs of 5 characters instead. The two kinds are not
+// compared with each other; texts of 20 to 24 words are cut both ways, so that
+// near-copies around the bound meet. Texts with fewer than [MinShingles] shingles
+// of their own are not compared at all.
 //
 // Near-duplicate text is no proof of a common operator: distributors' feeds and
 // makers' catalogue texts are copied by honest sellers.

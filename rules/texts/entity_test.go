@@ -98,8 +98,7 @@ func shingleSets(texts []string, keepNumbers bool) [][]uint32 {
 	f := folder{keepNumbers: keepNumbers}
 	out := make([][]uint32, len(texts))
 	for i, s := range texts {
-		f.fold(s)
-		out[i] = slices.Clone(f.shingles())
+		out[i] = f.lastSet(s)
 	}
 	return out
 }

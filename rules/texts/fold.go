@@ -10,7 +10,8 @@ import (
 
 const (
 	maxText    = 64 << 10 // bytes of a text that are compared
-	shortWords = 20       // below this number of words characters are compared
+	shortWords = 20       // below this number of words characters are compared,
+	longWords  = 25       // from this number of words only words are compared
 	wordRun    = 3        // words in a shingle
 	charRun    = 5        // characters in a shingle
 )
@@ -166,10 +167,12 @@ func mix(x uint64) uint64 {
 	return x ^ x>>33
 }
 
-// shingles gives the sorted set of the folded text's shingles, as 32-bit
+// shingles calls do with the sorted set of the folded text's shingles, as 32-bit
 // hashes: within one pair of texts a chance collision is rarer than one in a
-// million. It is valid until the next call.
-func (f *folder) shingles() []uint32 {
+// million. A text of shortWords to longWords-1 words has two sets, so that copies
+// on either side of a bound still have one in common. A set is valid during the
+// call only.
+func (f *folder) shingles(do func(set []uint32)) {
 	words, chars := 0, 0
 	for _, t := range f.tokens {
 		if t.unspaced {
@@ -178,12 +181,20 @@ func (f *folder) shingles() []uint32 {
 			words++
 		}
 	}
-	f.set = f.set[:0]
-	if words >= shortWords && chars <= words {
+	spaced := chars <= words
+	if spaced && words >= shortWords {
+		f.set = f.set[:0]
 		f.wordShingles()
-	} else {
-		f.charShingles()
+		do(f.sorted())
 	}
+	if !spaced || words < longWords {
+		f.set = f.set[:0]
+		f.charShingles()
+		do(f.sorted())
+	}
+}
+
+func (f *folder) sorted() []uint32 {
 	slices.Sort(f.set)
 	f.set = slices.Compact(f.set)
 	return f.set

@@ -30,30 +30,55 @@ func (b *builder) findGroups() []Group {
 	for _, component := range b.components(list) {
 		groups = append(groups, b.split(list, component)...)
 	}
-	slices.SortFunc(groups, func(p, q Group) int { return cmp.Compare(p.Members[0].Listing, q.Members[0].Listing) })
+	groups = withoutContained(groups)
+	slices.SortStableFunc(groups, func(p, q Group) int { return cmp.Compare(p.Members[0].Listing, q.Members[0].Listing) })
 	b.quote(groups)
 	return groups
 }
 
-// uniques lists the distinct sets, by their first document.
-func (b *builder) uniques() []unique {
-	var list []unique
-	at := make(map[uint64]int32, len(b.docs))
-	for i, set := range b.sets {
-		if set == nil {
+// withoutContained leaves out groups whose members all are in a larger one, as
+// texts with two sets make them. It sorts by size.
+func withoutContained(groups []Group) []Group {
+	slices.SortStableFunc(groups, func(p, q Group) int { return cmp.Compare(len(q.Members), len(p.Members)) })
+	of := map[int][]int{}
+	kept := groups[:0]
+	for _, g := range groups {
+		if slices.ContainsFunc(of[g.Members[0].Listing], func(k int) bool { return kept[k].containsAll(g.Members) }) {
 			continue
 		}
+		for _, m := range g.Members {
+			of[m.Listing] = append(of[m.Listing], len(kept))
+		}
+		kept = append(kept, g)
+	}
+	return kept
+}
+
+func (g *Group) containsAll(members []Member) bool {
+	for _, m := range members {
+		if _, ok := slices.BinarySearchFunc(g.Members, m.Listing, func(m Member, l int) int { return cmp.Compare(m.Listing, l) }); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// uniques lists the distinct sets, by their first entry.
+func (b *builder) uniques() []unique {
+	var list []unique
+	at := make(map[uint64]int32, len(b.entries))
+	for _, e := range b.entries {
+		set := e.set
 		h := uint64(len(set))
 		for _, v := range set {
 			h = mix(h ^ uint64(v)*0x9e3779b97f4a7c15)
 		}
 		if j, ok := at[h]; ok && slices.Equal(list[j].set, set) {
-			list[j].docs = append(list[j].docs, int32(i))
-			b.sets[i] = list[j].set
+			list[j].docs = append(list[j].docs, e.doc)
 			continue
 		}
 		at[h] = int32(len(list))
-		list = append(list, unique{set, []int32{int32(i)}})
+		list = append(list, unique{set, []int32{e.doc}})
 	}
 	return list
 }

@@ -120,11 +120,12 @@ func arrange(docs []Doc) []Doc {
 	return out
 }
 
-// Groups lists the groups of at least two listings, by their first listing.
-// The slice belongs to the index.
+// Groups lists the groups of at least two listings, by their first listing. A
+// text of 20 to 24 words, which is compared by words and by characters, may be in
+// two groups, of which neither holds the other. The slice belongs to the index.
 func (x *Index) Groups() []Group { return x.groups }
 
-// Of gives the group a listing is in, nil if none.
+// Of gives the group a listing is in, nil if none, the largest if there are two.
 func (x *Index) Of(listing int) *Group {
 	if i, ok := x.of[listing]; ok {
 		return &x.groups[i]
