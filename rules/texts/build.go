@@ -8,13 +8,13 @@ import (
 // builder is the state of one Build.
 type builder struct {
 	Options
-	docs        []Doc   // sorted by seller and listing
-	seller      []int32 // number of each document's seller, 0 when unknown
-	sellers     int     // known sellers
+	docs        []Doc         // sorted by seller and listing
+	at          map[int]int32 // listing to its document
+	seller      []int32       // number of each document's seller, 0 when unknown
+	sellers     int           // known sellers
 	boilerplate map[uint32]bool
-	entries     []entry   // sets to compare: each document's first ones, then second ones
-	compared    []bool    // whether a document has an entry
-	common      []float32 // share of boilerplate
+	entries     []entry // sets to compare: each document's first ones, then second ones
+	states      []state
 	vocab       []*vocabulary
 	warnings    []string
 }
@@ -74,10 +74,9 @@ type entry struct {
 	set []uint32
 }
 
-// shingle fills entries, compared, common and vocab.
+// shingle fills entries, states and vocab.
 func (b *builder) shingle() {
-	b.compared = make([]bool, len(b.docs))
-	b.common = make([]float32, len(b.docs))
+	b.states = make([]state, len(b.docs))
 	b.vocab = make([]*vocabulary, shards)
 	var entries [2][shards][]entry
 	bounds := b.cuts()
@@ -93,7 +92,7 @@ func (b *builder) shingle() {
 			nth := 0
 			f.shingles(func(set []uint32) {
 				if own := b.own(i, set); len(own) >= MinShingles {
-					b.compared[i] = true
+					b.states[i].compared = true
 					entries[nth][s] = append(entries[nth][s], entry{int32(i), slab.keep(own)})
 				}
 				nth++
@@ -113,7 +112,7 @@ func (b *builder) own(doc int, set []uint32) []uint32 {
 		set = slices.DeleteFunc(set, func(v uint32) bool { return b.boilerplate[v] })
 	}
 	if all > 0 {
-		b.common[doc] = float32(all-len(set)) / float32(all)
+		b.states[doc].common = float32(all-len(set)) / float32(all)
 	}
 	return set
 }
@@ -132,15 +131,13 @@ func (a *arena) keep(set []uint32) []uint32 {
 }
 
 func (b *builder) index() *Index {
-	x := &Index{of: map[int]int32{}, state: make(map[int]state, len(b.docs)), rare: map[int][]Shared{}}
-	for i, d := range b.docs {
-		x.state[d.Listing] = state{compared: b.compared[i], common: b.common[i]}
-	}
+	x := &Index{at: b.at, states: b.states, rare: map[int][]Shared{}}
 	x.groups = b.findGroups()
 	for i, g := range x.groups {
 		for _, m := range g.Members {
-			if other, ok := x.of[m.Listing]; !ok || len(x.groups[other].Members) < len(g.Members) {
-				x.of[m.Listing] = int32(i)
+			s := &x.states[b.at[m.Listing]]
+			if s.group == 0 || len(x.groups[s.group-1].Members) < len(g.Members) {
+				s.group = int32(i + 1)
 			}
 		}
 	}

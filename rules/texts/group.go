@@ -26,6 +26,7 @@ type unique struct {
 // findGroups groups the documents by near-equal sets.
 func (b *builder) findGroups() []Group {
 	list := b.uniques()
+	b.entries = nil
 	var groups []Group
 	for _, component := range b.components(list) {
 		groups = append(groups, b.split(list, component)...)
@@ -252,10 +253,6 @@ func (b *builder) group(list []unique, medoid int32, near []int32, similarity []
 
 // quote fills Common.
 func (b *builder) quote(groups []Group) {
-	at := make(map[int]int32, len(b.docs))
-	for i, d := range b.docs {
-		at[d.Listing] = int32(i)
-	}
 	const chunk = 64
 	b.parallel((len(groups)+chunk-1)/chunk, func(c int) {
 		for i := c * chunk; i < min(len(groups), (c+1)*chunk); i++ {
@@ -263,14 +260,14 @@ func (b *builder) quote(groups []Group) {
 			if g.Sellers < 2 {
 				continue
 			}
-			m := at[g.Medoid]
+			m := b.at[g.Medoid]
 			other := slices.IndexFunc(g.Members, func(o Member) bool {
-				return b.seller[at[o.Listing]] != b.seller[m] && b.seller[at[o.Listing]] != 0
+				return b.seller[b.at[o.Listing]] != b.seller[m] && b.seller[b.at[o.Listing]] != 0
 			})
 			if other < 0 {
 				continue
 			}
-			p, _ := SharedPassage(b.docs[m].Text, b.docs[at[g.Members[other].Listing]].Text)
+			p, _ := SharedPassage(b.docs[m].Text, b.docs[b.at[g.Members[other].Listing]].Text)
 			g.Common = cutPassage(p.QuoteA, CommonLimit)
 		}
 	})

@@ -73,8 +73,8 @@ type Options struct {
 // read by several goroutines.
 type Index struct {
 	groups   []Group
-	of       map[int]int32
-	state    map[int]state
+	at       map[int]int32 // listing to its state
+	states   []state
 	rare     map[int][]Shared
 	warnings []string
 }
@@ -83,6 +83,7 @@ type Index struct {
 type state struct {
 	compared bool
 	common   float32 // share of boilerplate shingles
+	group    int32   // counted from 1; 0 when in none
 }
 
 // Build compares the documents with the default options.
@@ -97,7 +98,8 @@ func (o Options) Build(docs []Doc) *Index {
 	o.BoilerplateShare = cmp.Or(o.BoilerplateShare, BoilerplateShare)
 	o.RareSellers = cmp.Or(o.RareSellers, RareSellers)
 	o.Workers = cmp.Or(o.Workers, runtime.GOMAXPROCS(0))
-	b := &builder{Options: o, docs: arrange(docs)}
+	b := &builder{Options: o}
+	b.arrange(docs)
 	b.numberSellers()
 	b.boilerplate = b.findBoilerplate()
 	b.shingle()
@@ -105,19 +107,21 @@ func (o Options) Build(docs []Doc) *Index {
 }
 
 // arrange copies the documents, sorted by seller and listing, one per listing.
-func arrange(docs []Doc) []Doc {
-	seen := make(map[int]bool, len(docs))
-	out := make([]Doc, 0, len(docs))
+func (b *builder) arrange(docs []Doc) {
+	b.at = make(map[int]int32, len(docs))
+	b.docs = make([]Doc, 0, len(docs))
 	for _, d := range docs {
-		if !seen[d.Listing] {
-			seen[d.Listing] = true
-			out = append(out, d)
+		if _, seen := b.at[d.Listing]; !seen {
+			b.at[d.Listing] = 0
+			b.docs = append(b.docs, d)
 		}
 	}
-	slices.SortFunc(out, func(a, b Doc) int {
-		return cmp.Or(strings.Compare(a.Seller, b.Seller), cmp.Compare(a.Listing, b.Listing))
+	slices.SortFunc(b.docs, func(p, q Doc) int {
+		return cmp.Or(strings.Compare(p.Seller, q.Seller), cmp.Compare(p.Listing, q.Listing))
 	})
-	return out
+	for i, d := range b.docs {
+		b.at[d.Listing] = int32(i)
+	}
 }
 
 // Groups lists the groups of at least two listings, by their first listing. A
@@ -127,19 +131,27 @@ func (x *Index) Groups() []Group { return x.groups }
 
 // Of gives the group a listing is in, nil if none, the largest if there are two.
 func (x *Index) Of(listing int) *Group {
-	if i, ok := x.of[listing]; ok {
-		return &x.groups[i]
+	if s := x.state(listing); s.group > 0 {
+		return &x.groups[s.group-1]
 	}
 	return nil
 }
 
+// state gives what is kept of a listing, the zero value when it is unknown.
+func (x *Index) state(listing int) state {
+	if i, ok := x.at[listing]; ok {
+		return x.states[i]
+	}
+	return state{}
+}
+
 // Assessed reports whether the listing's text had enough of its own, common
 // passages apart, to be compared.
-func (x *Index) Assessed(listing int) bool { return x.state[listing].compared }
+func (x *Index) Assessed(listing int) bool { return x.state(listing).compared }
 
 // Boilerplate gives the share of the listing's shingles, 0 to 1, that so many
 // sellers use that they were not compared.
-func (x *Index) Boilerplate(listing int) float64 { return float64(x.state[listing].common) }
+func (x *Index) Boilerplate(listing int) float64 { return float64(x.state(listing).common) }
 
 // RareShared lists the rare tokens of a listing that other sellers' listings
 // share, by token. See [Shared].
