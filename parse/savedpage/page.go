@@ -26,9 +26,8 @@ type info struct {
 	n      *html.Node
 	parent int32 // -1 for the document
 	end    int32 // index after the last node of the subtree
-	depth  int16
-	own    mark // what the element's own names say
-	ctx    mark // own and those of the ancestors below the page's main part
+	own    mark  // what the element's own names say
+	ctx    mark  // own and those of the ancestors below the page's main part
 }
 
 // page is a parsed document with what every mechanism shares.
@@ -54,7 +53,7 @@ type page struct {
 	pruned   bool
 	cut      bool
 	base     string
-	wanted   map[int32]span // byte ranges, filled by locate
+	buf      []byte // scratch of text
 }
 
 // parse reads the tree. A document nested deeper than the parser allows is
@@ -115,14 +114,14 @@ func (p *page) index() {
 	p.nodes = make([]info, 0, len(p.doc)/24+64)
 	p.byID = map[string]int32{}
 	words := map[string]mark{}
-	n, parent, depth := p.root, int32(-1), int16(0)
+	n, parent := p.root, int32(-1)
 	for n != nil {
 		at := int32(len(p.nodes))
 		if at >= maxNodes {
 			p.cut = true
 			break
 		}
-		p.nodes = append(p.nodes, info{n: n, parent: parent, depth: depth})
+		p.nodes = append(p.nodes, info{n: n, parent: parent})
 		switch n.Type {
 		case html.ElementNode:
 			m := p.look(n, at, words)
@@ -136,14 +135,14 @@ func (p *page) index() {
 			p.head = append(p.head, at)
 		}
 		if n.FirstChild != nil {
-			n, parent, depth = n.FirstChild, at, depth+1
+			n, parent = n.FirstChild, at
 			continue
 		}
 		p.nodes[at].end = at + 1
 		for n != p.root && n.NextSibling == nil {
 			n = n.Parent
 			p.nodes[parent].end = int32(len(p.nodes))
-			parent, depth = p.nodes[parent].parent, depth-1
+			parent = p.nodes[parent].parent
 		}
 		if n == p.root {
 			break
@@ -348,15 +347,57 @@ func isBlock(a atom.Atom) bool {
 // text gives the visible text of a subtree with single spaces, at most limit
 // bytes. Script, style and hidden parts are left out.
 func (p *page) text(i int32, limit int) string {
-	var b strings.Builder
+	q := squeezer{buf: p.buf[:0]}
 	p.eachText(i, func(t string, apart bool) bool {
-		if apart && b.Len() > 0 {
-			b.WriteByte(' ')
+		if apart {
+			q.space()
 		}
-		b.WriteString(t)
-		return b.Len() < 2*limit
+		q.add(t)
+		return len(q.buf) <= limit
 	})
-	return clip(squeeze(b.String()), limit)
+	p.buf = q.buf
+	return clip(string(q.buf), limit)
+}
+
+// squeezer joins texts with runs of white space folded to one space.
+type squeezer struct {
+	buf     []byte
+	pending bool
+}
+
+func (q *squeezer) space() { q.pending = len(q.buf) > 0 }
+
+func (q *squeezer) add(s string) {
+	for i := 0; i < len(s); {
+		c := s[i]
+		switch {
+		case c <= ' ' || c == 0x7f:
+			q.space()
+			i++
+		case c < utf8.RuneSelf:
+			start := i
+			for i < len(s) && s[i] > ' ' && s[i] < 0x7f {
+				i++
+			}
+			q.write(s[start:i])
+		default:
+			r, size := utf8.DecodeRuneInString(s[i:])
+			if isSpace(r) {
+				q.space()
+			} else {
+				q.write(s[i : i+size])
+			}
+			i += size
+		}
+	}
+}
+
+func (q *squeezer) write(s string) {
+	if q.pending {
+		q.buf = append(q.buf, ' ')
+		q.pending = false
+	}
+	q.buf = append(q.buf, s...)
 }
 
 // clip cuts s to at most n bytes at a rune's edge.
@@ -424,7 +465,9 @@ func squeeze(s string) string {
 	if plain && !space {
 		return s
 	}
-	return strings.Join(strings.FieldsFunc(s, isSpace), " ")
+	q := squeezer{buf: make([]byte, 0, len(s))}
+	q.add(s)
+	return string(q.buf)
 }
 
 func isSpace(r rune) bool {

@@ -213,25 +213,25 @@ func (r *reader) money() money.Hints {
 // priceText is text with the raised or separately set cents told apart:
 // "229<sup>99</sup>" is 229,99 and not 22999.
 func (p *page) priceText(i int32, limit int) string {
-	var b strings.Builder
-	for j := i; j < p.nodes[i].end && b.Len() < 2*limit; j++ {
+	q := squeezer{buf: p.buf[:0]}
+	for j := i; j < p.nodes[i].end && len(q.buf) <= limit; j++ {
 		x := &p.nodes[j]
 		switch x.n.Type {
 		case html.TextNode:
-			t := x.n.Data
-			if p.cents(j) && endsInDigit(b.String()) {
-				b.WriteByte('.')
+			if len(q.buf) > 0 && endsInDigit(q.buf) && p.cents(j) {
+				q.add(".")
 			}
-			b.WriteString(t)
+			q.add(x.n.Data)
 		case html.ElementNode:
-			if x.own&(noText|hidden) != 0 || x.own&ariaHidden != 0 && b.Len() > 0 {
+			if x.own&(noText|hidden) != 0 || x.own&ariaHidden != 0 && len(q.buf) > 0 {
 				j = x.end - 1
-			} else if isBlock(x.n.DataAtom) && b.Len() > 0 && !p.centsElement(j) {
-				b.WriteByte(' ')
+			} else if len(q.buf) > 0 && isBlock(x.n.DataAtom) && !p.centsElement(j) {
+				q.space()
 			}
 		}
 	}
-	return clip(squeeze(b.String()), limit)
+	p.buf = q.buf
+	return clip(string(q.buf), limit)
 }
 
 // cents reports whether a text is the two decimals of a price set apart.
@@ -254,8 +254,8 @@ func (p *page) centsElement(i int32) bool {
 	return false
 }
 
-func endsInDigit(s string) bool {
-	return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9'
+func endsInDigit(s []byte) bool {
+	return s[len(s)-1] >= '0' && s[len(s)-1] <= '9'
 }
 
 var currencyWords = map[string]bool{"eur": true, "euro": true, "euros": true, "usd": true, "gbp": true, "chf": true, "pln": true, "zl": true, "zł": true,
