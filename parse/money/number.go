@@ -250,3 +250,33 @@ func grouped(parts []string) bool {
 	}
 	return true
 }
+
+// Mark tells which decimal mark, '.' or ',', the numbers of a price text show
+// beyond doubt; 0 when they show none or both.
+func Mark(text string) rune {
+	if len(text) > MaxLength {
+		return 0
+	}
+	var found rune
+	numbers := findNumbers(clean(text))
+	for i := range numbers {
+		mark, grouping, doubtful, err := numbers[i].separators(separatorHint{digits: -1})
+		if err != nil || doubtful {
+			continue
+		}
+		seen := rune(mark)
+		switch {
+		case mark == 0 && grouping == '.':
+			seen = ','
+		case mark == 0 && grouping == ',':
+			seen = '.'
+		case mark == 0:
+			continue
+		}
+		if found != 0 && found != seen {
+			return 0
+		}
+		found = seen
+	}
+	return found
+}

@@ -266,3 +266,21 @@ func withClock(day time.Time, rest string) (string, error) {
 	}
 	return t.Format(time.RFC3339), nil
 }
+
+// OrderOf tells whether a date written with digits shows beyond doubt that the
+// day, or the month, stands first.
+func OrderOf(text string) DateOrder {
+	m := otherDate.FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil || m[2] == "." {
+		return OrderUnknown
+	}
+	a, _ := strconv.Atoi(m[1])
+	b, _ := strconv.Atoi(m[3])
+	switch {
+	case a > 12 && a <= 31 && b <= 12:
+		return DayFirst
+	case b > 12 && b <= 31 && a <= 12:
+		return MonthFirst
+	}
+	return OrderUnknown
+}
