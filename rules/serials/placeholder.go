@@ -12,6 +12,10 @@ import (
 // shorter ones are equal by chance too often. Common practice, no source.
 const MinLength = 5
 
+// maxLength is the largest number of characters of a serial: longer texts are
+// remarks, or several values run together. Common practice, no source.
+const maxLength = 30
+
 // maxText bounds, in bytes, the text that is read as a serial.
 const maxText = 256
 
@@ -22,8 +26,9 @@ var labels = []string{"SERIAL NUMBER", "SERIAL NO", "SERIAL NR", "SERIAL", "S/N"
 	"NUMER SERYJNY", "NR SERYJNY", "СЕРИЙНЫЙ НОМЕР", "序列号", "编号"}
 
 // Canonical brings a serial into the form in which two are compared: without a
-// label such as "S/N:", compatibility forms folded (NFKC), upper case, letters,
-// digits and masking marks only. "" when nothing is left. Text beyond 256 bytes
+// label such as "S/N:" and without a closing remark in parentheses that has no
+// digit, compatibility forms folded (NFKC), upper case, letters, digits and
+// masking marks only. "" when nothing is left. Text beyond 256 bytes
 // is not read. Canonical of a canonical serial is itself.
 func Canonical(s string) string {
 	if len(s) > maxText {
@@ -35,7 +40,14 @@ func Canonical(s string) string {
 			return -1
 		}
 		return r
-	}, withoutLabel(strings.TrimFunc(s, isOuter)))
+	}, withoutRemark(withoutLabel(strings.TrimFunc(s, isOuter))))
+}
+
+func withoutRemark(s string) string {
+	if i := strings.IndexByte(s, '('); i > 0 && strings.IndexFunc(s[i:], unicode.IsDigit) < 0 {
+		return s[:i]
+	}
+	return s
 }
 
 func withoutLabel(s string) string {
@@ -96,7 +108,7 @@ var keyboards = []string{"QWERTYUIOP", "QWERTZUIOP", "AZERTYUIOP", "ASDFGHJKL", 
 // Placeholder reports whether a text in a serial's place is no serial that
 // could be matched, and why, in words for a report: a filler such as "N/A" or
 // "see photo", one character repeated, a counting or keyboard row, a repeated
-// pattern, a masked or a too short number, or no digit at all. An honest seller
+// pattern, a masked, too short or too long number, or no digit at all. An honest seller
 // may have written it because a form asked for a value. An empty text is a
 // placeholder too. Common practice, no source; a maker that really numbers its
 // units 000001 onwards is misjudged here.
@@ -117,6 +129,8 @@ func placeholder(s string) (why string, ok bool) {
 		return "part of it is masked", true
 	case n < MinLength:
 		return "it is too short to tell units apart", true
+	case n > maxLength:
+		return "it is too long for a serial", true
 	case isRow(s):
 		return "it is a counting row", true
 	case isKeyboard(s):

@@ -25,6 +25,8 @@ func TestCanonical(t *testing.T) {
 		"К230412345":               "К230412345", // Cyrillic Ka is not exchanged for a Latin K
 		"K2304***45":               "K2304***45",
 		"序列号：K230412345":           "K230412345",
+		"K2304-12345 (see photo)":  "K230412345",
+		"K2304(1)":                 "K23041", // may belong to the serial
 		" - ":                      "",
 		"":                         "",
 	} {
@@ -64,12 +66,13 @@ func TestPlaceholder(t *testing.T) {
 		"000001":        "it is zeros and one digit",
 		"turbolader":    "it holds no digit",
 		"K230412345":    "",
-		"12346":         "",
-		"A12346":        "",
-		"K1234":         "", // four digits in a row after a letter happen
-		"K123450":       "",
-		"100000":        "",
-		"NA230411":      "",
+		"serial stands on the plate, photo 4 shows it close": "it is too long for a serial",
+		"12346":    "",
+		"A12346":   "",
+		"K1234":    "", // four digits in a row after a letter happen
+		"K123450":  "",
+		"100000":   "",
+		"NA230411": "",
 	} {
 		why, ok := Placeholder(in)
 		assert.Equal(t, want, why, in)
