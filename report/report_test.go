@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -127,6 +129,23 @@ func TestVisible(t *testing.T) {
 	} {
 		assert.Equal(t, want, report.Visible(in), "%q", in)
 	}
+}
+
+func FuzzVisible(f *testing.F) {
+	for _, s := range []string{"", "a\r\nb", "\u202e", "Kes\u200dtrel", "\xff\x00", "👨\u200d🔧"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		v := report.Visible(s)
+		require.True(t, utf8.ValidString(v))
+		require.Equal(t, v, report.Visible(v), "what is visible stays as it is")
+		for _, r := range v {
+			if unicode.IsControl(r) {
+				require.Contains(t, "\n\t", string(r))
+			}
+			require.False(t, r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069)
+		}
+	})
 }
 
 func TestWidth(t *testing.T) {

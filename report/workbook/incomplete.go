@@ -9,16 +9,16 @@ import (
 
 var incompleteColumns = []column{
 	{"Rank", 6, whole},
-	{"Title", 40, wrapped},
-	{"Seller", 20, wrapped},
+	{"Title", 30, wrapped},
+	{"Seller", 18, wrapped},
 	{"Observed", 10, share},
-	{"Not observed", 52, wrapped},
-	{"Ask the seller for", 52, wrapped},
+	{"Not observed", 44, wrapped},
+	{"Ask the seller for", 48, wrapped},
 	{"Evidence (dB)", 10, decimal1},
-	{"Reasons so far", 44, wrapped},
-	{"Price", 26, wrapped},
-	{"Decision", 13, entry},
-	{"Note", 20, entry},
+	{"Reasons so far", 32, wrapped},
+	{"Price", 22, wrapped},
+	{"Decision", 12, entry},
+	{"Note", 16, entry},
 	{"Part", 22, ident},
 	{"Capture", 30, wrapped},
 	{"Listing", 24, ident},
@@ -36,10 +36,7 @@ func (b *book) incomplete() task {
 		for _, j := range shown {
 			b.addIncomplete(s, j)
 		}
-	}, func() {
-		b.addBar(s, 7)
-		b.addDecisions(s, 10)
-	}}
+	}, func() { b.addDecisions(s, 10) }}
 }
 
 func (b *book) addIncomplete(s *sheet, j *rules.Judged) {

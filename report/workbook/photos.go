@@ -8,7 +8,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/rules/photogroup"
 )
@@ -58,15 +57,54 @@ func (b *book) photos() task {
 		pictured = fmt.Sprintf("Pictures are shown for the first %d groups, at most %d each.", maxPictured, maxThumbs)
 	}
 	s := b.open(sheetPhotos, layout{frozen: 1}, photoColumns, notes(intro, pictured, cutNote(len(shown), len(groups), "groups"))...)
+	var pictures []picture
 	return task{s, func() {
 		for i := range shown {
 			b.addGroup(s, i+1, &shown[i])
 		}
+		pictures = b.pictures(s.first, shown[:min(len(shown), maxPictured)])
 	}, func() {
-		for i := range shown[:min(len(shown), maxPictured)] {
-			b.addThumbs(s, s.first+i, &shown[i])
+		for _, p := range pictures {
+			s.do(func() error { return b.addPicture(s.name, p) })
 		}
 	}}
+}
+
+// picture is a thumbnail and its cell.
+type picture struct {
+	thumb
+	col, row int
+	alt      string
+}
+
+type thumb struct {
+	jpeg []byte
+	w, h int
+	err  error
+}
+
+// pictures makes the thumbnails of groups that stand in rows from first on.
+// Files with the same bytes are read once.
+func (b *book) pictures(first int, groups []photoGroup) []picture {
+	if b.opt.Thumb == nil {
+		return nil
+	}
+	done := map[string]thumb{}
+	var out []picture
+	for i, g := range groups {
+		for k, m := range g.Members[:min(len(g.Members), maxThumbs)] {
+			p := b.res.Facts.Photo(b.res.Facts.PhotoOf[m.Photo])
+			t, ok := done[p.SHA256]
+			if !ok || p.SHA256 == "" {
+				t.jpeg, t.w, t.h, t.err = b.opt.Thumb(p)
+				done[p.SHA256] = t
+			}
+			if t.err == nil && t.w > 0 && t.h > 0 {
+				out = append(out, picture{t, firstThumb + k, first + i, report.FileText(p.File, p.Entry)})
+			}
+		}
+	}
+	return out
 }
 
 // photoGroups lists the groups that span several listings: several sellers
@@ -158,27 +196,13 @@ func (b *book) usedIn(m photogroup.Member) string {
 	return line
 }
 
-func (b *book) addThumbs(s *sheet, row int, g *photoGroup) {
-	if b.opt.Thumb == nil {
-		return
-	}
-	for i, m := range g.Members[:min(len(g.Members), maxThumbs)] {
-		p := b.res.Facts.Photo(b.res.Facts.PhotoOf[m.Photo])
-		data, w, h, err := b.opt.Thumb(p)
-		if err != nil || w <= 0 || h <= 0 {
-			continue
-		}
-		s.do(func() error { return b.addThumb(s.name, firstThumb+i, row, data, w, h, p) })
-	}
-}
-
-func (b *book) addThumb(name string, col, row int, data []byte, w, h int, p *listing.Photo) error {
-	cell, err := excelize.CoordinatesToCellName(col, row)
+func (b *book) addPicture(name string, p picture) error {
+	cell, err := excelize.CoordinatesToCellName(p.col, p.row)
 	if err != nil {
 		return err
 	}
-	scale := min(thumbPixels/float64(w), thumbPixels/float64(h))
-	return b.f.AddPictureFromBytes(name, cell, &excelize.Picture{Extension: ".jpg", File: data, Format: &excelize.GraphicOptions{
-		AltText: cellText(report.FileText(p.File, p.Entry)), ScaleX: scale, ScaleY: scale, OffsetX: 4, OffsetY: 3,
+	scale := min(thumbPixels/float64(p.w), thumbPixels/float64(p.h))
+	return b.f.AddPictureFromBytes(name, cell, &excelize.Picture{Extension: ".jpg", File: p.jpeg, Format: &excelize.GraphicOptions{
+		AltText: cellText(p.alt), ScaleX: scale, ScaleY: scale, OffsetX: 4, OffsetY: 3,
 		Positioning: "oneCell", LockAspectRatio: true}})
 }

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"counterfoil/parse/listing"
@@ -84,7 +85,7 @@ func (b *book) addProblems(s *sheet) {
 				place = join(place, p.Field.String())
 			}
 			detail := p.Reason
-			if p.Raw != "" {
+			if p.Raw != "" && !strings.Contains(p.Reason, p.Raw) {
 				detail += "\nas read: " + p.Raw
 			}
 			s.add(severityText(severity), report.FileText(p.File, p.Entry), place, detail, report.Sentence(p.Hint))

@@ -42,7 +42,7 @@ const (
 	ink     = "1F2A30"
 	faint   = "5B6770"
 	line    = "D5DADD"
-	bar     = "8FB3C4"
+	bar     = "B3CDD9"
 	headBg  = "DCE4E8"
 	warmBg  = "F3DCBB"
 	coolBg  = "DDE6EE"

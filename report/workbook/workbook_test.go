@@ -252,14 +252,12 @@ func partOf(t *testing.T, data []byte, name string) string {
 
 // A bar's rule and its extension are joined by an id.
 func TestBarsHaveTheirExtension(t *testing.T) {
-	data := write(t, sample.Result(sample.Offers()), sample.Run(), workbook.Options{})
-	for name, ref := range map[string]string{"xl/worksheets/sheet2.xml": "B4:B9", "xl/worksheets/sheet7.xml": "G4:G4"} {
-		xml := partOf(t, data, name)
-		id := regexp.MustCompile(`<x14:id>([^<]+)</x14:id>`).FindStringSubmatch(xml)
-		require.NotNil(t, id, name)
-		assert.Contains(t, xml, `<x14:cfRule type="dataBar" id="`+id[1]+`">`)
-		assert.Contains(t, xml, `<xm:sqref>`+ref+`</xm:sqref>`)
-	}
+	xml := partOf(t, write(t, sample.Result(sample.Offers()), sample.Run(), workbook.Options{}), "xl/worksheets/sheet2.xml")
+	id := regexp.MustCompile(`<x14:id>([^<]+)</x14:id>`).FindStringSubmatch(xml)
+	require.NotNil(t, id)
+	assert.Contains(t, xml, `<x14:cfRule type="dataBar" id="`+id[1]+`">`)
+	assert.Contains(t, xml, `<xm:sqref>B4:B9</xm:sqref>`)
+	assert.True(t, strings.HasSuffix(xml, `</extLst></worksheet>`))
 }
 
 func TestHostileFileNamesMakeHarmlessLinks(t *testing.T) {
@@ -317,6 +315,22 @@ func TestNoVerdicts(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A sheet that does not hold everything says so.
+func TestCutSheetSaysSo(t *testing.T) {
+	if testing.Short() {
+		t.Skip("writes 100,001 listings")
+	}
+	offers := make([]sample.Offer, 100_001)
+	for i := range offers {
+		offers[i] = sample.Offer{Title: "turbo", Outcome: rules.NothingFound}
+	}
+	data := write(t, sample.Result(offers), sample.Run(), workbook.Options{Dir: "out"})
+	xml := partOf(t, data, "xl/worksheets/sheet2.xml")
+	assert.Contains(t, xml, "Only the first 100000 of 100001 listings are shown; suspects.ndjson holds all.")
+	assert.Equal(t, 100_000+4, strings.Count(xml, "<row "))
+	assert.Equal(t, 2000, strings.Count(xml, "<hyperlink "))
 }
 
 // need skips a test for want of a tool, or fails it where tools are required.
