@@ -20,8 +20,7 @@ genuine (stock|product|item|unit)
 
 [genuine factory-original]
 (factory|manufacturer|maker) original
-factory (new|genuine)
-(straight|direct) from the (factory|manufacturer|maker)
+factory genuine
 dealer (part|supplied)
 main dealer part
 
@@ -90,7 +89,14 @@ to (fit|suit)
 copy of [the|your|an|my|our] [purchase|sales|original] (invoice|receipt|id|document|certificate|passport|report|bill)
 (photo|hard|paper) copy
 copy (and|&) paste
-copy (this|the) (number|link|text|code)
+copy (this|the|our|my|these) (number|link|text|code|listing|photos|pictures|images|description|ad)
+(do not|don't|please don't) copy
+reproduction (of|is|prohibited|strictly|without|in|or)
+(must|should|needs to|need to|has to|have to|can|may|to) be (cleaned|polished|tested|checked|flushed|used|repaired|rebuilt)
+(materials|components|numbers|names|brands|trademarks|steel|alloys) used
+(chra|turbo|cartridge) core
+(return|returns|refund|refunds) (or|and|/) (exchange|exchanges)
+(compare|check|match) [with|it with] your (label|plate|box)
 not only
 no doubt
 without doubt
@@ -140,7 +146,7 @@ china (copy|clone|turbo copy)
 mirror quality
 
 [condition new]
-[brand] new [and unused|unused|in box|with box]
+[brand|factory] new [and unused|unused|in box|with box]
 (unused|never fitted|never used|never installed|unfitted|bnib|nib)
 (new condition|newcondition)
 
@@ -207,7 +213,7 @@ sold [as] (is|seen) [with no returns|no returns]
 
 [off-platform contact]
 (message|contact|text|write|reach|add|find) (me|us) (on|via|through|at|by) (whatsapp|telegram|wechat|signal|viber|messenger|phone|email|mail)
-(call|text|phone|ring|email|message|contact) [me|us] (before|prior to) (buying|buy|purchase|purchasing|ordering|bidding|you buy|you order)
+(call|text|phone|ring) [me|us] (before|prior to) (buying|buy|purchase|purchasing|ordering|bidding|you buy|you order)
 (whatsapp|telegram|wechat|viber|signal) [me|us|number|no|:]
 (call|text|phone) (me|us) [on|at|for] [a] [price|better price|discount|number]
 outside [of] [the|this] (platform|site|website|marketplace)
@@ -231,9 +237,10 @@ payment outside
 (unbranded|debranded|logo free|blank plate|blank nameplate|no plate|no nameplate)
 
 [branding custom]
-(custom|customised|customized|your own|your) (logo|plate|plates|nameplate|name plate|tag|tags|label|labels|box|boxes|packaging|packing|brand|branding|serial|serial plate)
-(logo|plate|box|packaging|label|nameplate|brand|tag) (available|can be added|on request|can be customised|can be customized|customisation|customization|optional|service)
-(we can|can) (print|engrave|laser|make|supply|add|stamp|mark|apply) [the|your|any|a|customer] (logo|plate|nameplate|plates|brand|box|label|serial)
+(custom|customised|customized|your own) (logo|plate|plates|nameplate|name plate|tag|tags|label|labels|box|boxes|packaging|packing|brand|branding|serial|serial plate)
+(logo|logos|nameplate|nameplates|plates) (available|can be added|on request|can be customised|can be customized|customisation|customization|optional)
+(we can|can) (print|engrave|laser|stamp) [the|your|any|a|customer] (logo|plate|nameplate|plates|brand|box|label)
+(we can|can) (make|supply|add|apply) [your|any|a|custom] (logo|nameplate|plates)
 with (logo|plate|nameplate|box) (extra|at extra cost|optional|on request)
 (box|boxes|plate|plates|nameplate|serial plate|label|labels|tags) sold separately
 (odm|private label|oem service|oem odm|oem / odm|oem & odm|oem and odm) [accepted|available|service|welcome]

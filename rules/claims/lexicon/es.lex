@@ -12,12 +12,12 @@ genuine
 (recambio|recambios|repuesto|repuestos|pieza|piezas|refacción|producto|artículo) (original|originales|genuino|genuina|genuinos|genuinas|auténtico|auténtica|legítimo|de origen)
 
 [genuine factory-original]
-[original] (de fábrica|de la casa|del fabricante|de agencia|de concesionario)
+original (de fábrica|de la casa|del fabricante|de agencia|de concesionario)
 [recambio|repuesto] oficial
 primer equipo original
 
 [genuine sealed-box]
-(caja|embalaje|empaque) (sellada|sellado|precintada|precintado) [original|de fábrica]
+(caja|embalaje|empaque) (sellada|sellado|precintada|precintado) (original|de fábrica)
 (precintado|sellado) (de fábrica|original)
 
 [compatible aftermarket]
@@ -56,7 +56,8 @@ de origen (español|española|chino|china|alemán|alemana|italiano|italiana|japo
 (evite|desconfíe de|evita|no compre) [las|de las] (copias|imitaciones|réplicas)
 copia (de|de la|del) (factura|dni|certificado|recibo|pasaporte|documento)
 (fotocopia|fotocopias)
-(no solo|no sólo|no solamente)
+(no solo|no solamente)
+reproducción (prohibida|total|parcial)
 (más barato|mejor|menos) que [el|un|la] (original|nuevo original|alternativo|copia)
 (en vez de|en lugar de) [un|el] (original|alternativo)
 para (más|mayor|cualquier|toda|todo|su|tu|que|envíos|consultas)
@@ -138,7 +139,7 @@ calidad (premium|superior|top|suprema|a1|aaa)
 garantía (excluida|no incluida)
 
 [off-platform contact]
-(escríbeme|escríbame|escríbanos|escríbenos|contáctame|contáctenos|contácteme|llámame|llámeme|llame|llamar|contactar|escribir|mándame) [al|por|a|un] [whatsapp|telegram|teléfono|mensaje|correo|antes|móvil]
+(escríbeme|escríbame|escríbanos|escríbenos|contáctame|contáctenos|contácteme|llámame|llámeme|mándame) [al|por|a|un] [whatsapp|telegram|teléfono|mensaje|correo|antes|móvil]
 (antes de) (comprar|pujar|la compra) (contactar|llamar|preguntar|escribir|consulte|llame)
 (whatsapp|telegram) [:|al|número]
 (consultar|preguntar|llamar|contactar) [por|al] (whatsapp|teléfono|telegram|antes de comprar)
@@ -160,7 +161,7 @@ marca blanca
 
 [branding custom]
 (logo|logotipo|placa|placas|etiqueta|etiquetas|caja|embalaje) [de identificación] (personalizado|personalizada|personalizadas|personalizados|a medida|a petición|disponible|bajo pedido|por separado|a elegir|opcional)
-(su propio|tu propio|su|ponemos su|con su) (logo|logotipo|marca)
+(su propio|tu propio|ponemos su) (logo|logotipo)
 
 [vague-origin imported]
 (importado|importada|de importación|importados|importación)

@@ -21,8 +21,8 @@ garanti* (d'origine|original|authentique)
 (neuf|neuve) (constructeur|d'origine)
 
 [genuine sealed-box]
-(boite|emballage|carton) (scellé|scellée|constructeur) [d'origine]
-(scelle|scellée) [d'usine|d'origine]
+(boite|emballage|carton) (scellé|scellée) d'origine
+(scellé|scellée) (d'usine|d'origine)
 
 [genuine packaging scope=packaging]
 (boite|emballage|carton|colis|conditionnement) [du|de] [turbo] (d'origine|original|originale)
@@ -75,6 +75,9 @@ origine :
 copie (de|de la|du) [votre|la] (facture|carte|certificat|passeport|bon)
 (photocopie|photocopies|copie de facture)
 (pas seulement|non seulement)
+(véritable|véritables) (occasion|affaire|bombe|opportunité)
+[toute] reproduction (interdite|même|partielle|totale)
+(doit|doivent) être (nettoyé*|contrôlé*|testé*|vérifié*)
 (moins cher|mieux|moitié prix) (que|de) (l'origine|l'original|le neuf|d'origine)
 (au lieu|plutôt) [que|de|du] [l|turbo] (origine|original|d'origine)
 pour (plus|toute|toutes|tout|information|me|les|vos)
@@ -98,7 +101,7 @@ pour (plus|toute|toutes|tout|information|me|les|vos)
 qualité (supérieure|premium|top)
 
 [copy replica]
-(copie|copies|réplique|répliques|replica|contrefaçon|contrefaçons|imitation|imitations|clone|faux|fausse|reproduction|copié|copiée)
+(copie|copies|réplique|répliques|replica|contrefaçon|contrefaçons|imitation|imitations|clone|un faux|du faux|reproduction|copié|copiée)
 (copie|réplique) (chinoise|conforme|parfaite|exacte)
 
 [copy grade]
@@ -178,7 +181,7 @@ garantie (exclue|non incluse)
 
 [branding custom]
 (logo|plaque|plaques|boite|emballage|étiquette|marquage) [d'identification|signalétique] (personnalisé|personnalisée|personnalisées|personnalisable|sur demande|au choix|à la demande|possible|disponible|disponibles|vendue séparément)
-(votre|votre propre) (logo|marque|plaque|étiquette)
+(votre logo|votre propre logo|votre propre marque)
 
 [vague-origin imported]
 (importé|importée|importés|d'importation|pièce d'import|import)

@@ -12,10 +12,10 @@ originale oem
 (ricambio|ricambi|pezzo|pezzi|prodotto|articolo|parte|parti) (originale|originali|autentico|autentica|autentici|genuino|genuini|ufficiale)
 
 [genuine factory-original]
-[originale] (di fabbrica|della casa|casa madre|di casa madre|della casa madre|del costruttore|dal produttore)
+originale (di fabbrica|della casa|casa madre|di casa madre|della casa madre|del costruttore|del produttore)
 
 [genuine sealed-box]
-(scatola|confezione|imballo) (sigillata|sigillato|originale sigillata)
+(scatola|confezione|imballo) originale (sigillata|sigillato)
 (sigillato|sigillata) (di fabbrica|originale)
 
 [compatible aftermarket]
@@ -54,6 +54,8 @@ di concorrenza
 copia (della|di|del) (fattura|documento|ricevuta|certificato|carta)
 (fotocopia|fotocopie)
 (non solo|non soltanto|non solamente)
+riproduzione (vietata|riservata)
+(deve|devono) essere (pulit*|controllat*|sostituit*)
 (meno|meglio|più economico) (dell|del|di un) (originale|nuovo)
 (invece|al posto) (dell|di|del) [un] (originale|nuovo originale)
 per (info|informazioni|qualsiasi|ulteriori|tutti|tutte|il|la)
@@ -135,8 +137,8 @@ qualità (premium|superiore|top)
 garanzia (esclusa|non inclusa)
 
 [off-platform contact]
-(contattatemi|contattami|contattateci|contattarmi|contattare|scrivetemi|scrivimi|chiamare|chiamatemi|chiamami|telefonare) [su|via|al|per|prima|tramite] [whatsapp|telegram|telefono|di acquistare|dell acquisto|mail|di comprare]
-prima (di|dell) (acquistare|acquisto|comprare) [contattare|chiamare|chiedere|telefonare]
+(contattatemi|contattami|contattateci|contattare|scrivetemi|scrivimi|chiamatemi|chiamami) (su|via|al|per|tramite) (whatsapp|telegram|telefono|mail)
+(chiamatemi|chiamami|telefonare|chiamare)
 (whatsapp|telegram) [:|al|numero]
 
 [off-platform payment]

@@ -17,12 +17,10 @@ oryginał producenta
 
 [genuine factory-original]
 (fabrycznie now*|oryginalnie fabryczn*)
-prosto (od producenta|z fabryki)
-(z|od) (aso|dealera|producenta)
+(z|od) (aso|dealera)
 
 [genuine sealed-box]
 (fabrycznie|oryginalnie) (zapakowan*|zaplombowan*|zamknięt*)
-(plombowan*|zaplombowan*) (opakowani*|pudełk*)
 
 [compatible aftermarket]
 (zamiennik*|zamienn*|aftermarket*|nieoryginaln*|odpowiednik*|after market)
@@ -139,7 +137,6 @@ na części
 (proszę|prosze|najpierw|przed zakupem) [o] (dzwonić|kontakt|telefon|pisać|zadzwonić|napisać|kontakt telefoniczny|dzwon*)
 (kontakt|pisz|pisać|dzwoń|napisz) [do mnie|tylko] (przez|na|telefoniczn*|przed|pod) [whatsapp*|telegram*|telefon*|zakupem|messenger*|numer*]
 (whatsapp|telegram) [:|pod|numer]
-przed zakupem
 
 [off-platform payment]
 (tylko|wyłącznie|jedynie) [za] (przelew*|gotówk*|blik*|przedpłat*|krypto*|z góry|przelewem)
