@@ -44,7 +44,7 @@ type Facts struct {
 	Landed       []Landed
 	SellerKeys   []string // "" when no seller was observed
 	SellerGroups []string
-	Markets      *market.Index
+	Markets      *market.Set
 	Serials      *serials.Index
 	Photos       *photogroup.Index
 	PhotoOf      []PhotoRef // by the photo numbers of Photos
@@ -258,7 +258,7 @@ func (f *Facts) buildMarkets(resolver *parts.Resolver) {
 	for i, r := range f.Rates {
 		rates[i] = market.Rate{From: r.Base, To: r.Quote, Value: r.Rate, Date: r.Date, Source: r.Source, Place: fmt.Sprintf("row %d", r.Line)}
 	}
-	f.Markets = market.Build(offers, refs, market.NewRates(rates, oldRate), f.Currency, f.AsOf, market.Defaults())
+	f.Markets = market.BuildSet(offers, refs, market.NewRates(rates, oldRate), f.Currency, f.AsOf, market.Defaults())
 }
 
 // oldRate is the age in days from which an exchange rate is called old.

@@ -23,6 +23,9 @@ var PriceBelowReference = &Rule{
 			if !p.PresentsAsMaker() {
 				return Silent() // the authorised price is that of another product
 			}
+			if len(p.Reference) > 0 && m.Price.Currency != p.Currency {
+				return Lacks(NeedRate) // compared in its own currency only
+			}
 			return Lacks(NeedReference)
 		}
 		if !m.BelowReference {

@@ -43,7 +43,7 @@ func lowerBound(is bool) string {
 // class finds a rung of the part's price ladder that has prices enough to be
 // compared with.
 func (p *Pass) class(r market.Rung) (market.Class, bool) {
-	for _, c := range p.Markets.Ladder(p.Part().ID) {
+	for _, c := range p.Markets.Ladder(p.N, p.Part().ID) {
 		if c.Rung == r {
 			return c, c.N >= market.Defaults().RatioFrom
 		}

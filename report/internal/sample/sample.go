@@ -114,7 +114,7 @@ func Result(offers []Offer) *rules.Result {
 		compared = append(compared, market.Offer{Listing: i, Part: "KESTREL 712290-0003", Unit: listing.Complete, Condition: listing.New,
 			Claim: market.ClaimGenuine, Price: landed.Price, SellerGroup: o.Seller, Excluded: landed.Excluded})
 	}
-	f.Markets = market.Build(compared, nil, nil, "EUR", AsOf, market.Defaults())
+	f.Markets = market.BuildSet(compared, nil, nil, "EUR", AsOf, market.Defaults())
 	f.Serials = serials.Build(seen)
 	f.Photos = photogroup.Build(photos, photogroup.Options{})
 	res := &rules.Result{Facts: f, Rules: []*rules.Rule{Serial, Price, Views}}

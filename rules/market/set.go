@@ -1,0 +1,95 @@
+package market
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"counterfoil/parse/listing"
+)
+
+// Set holds the markets of one run in all its currencies. Offers that the rates
+// can convert are compared in the run's currency; those of a currency without a
+// rate are compared among themselves, in their own. It does not change after
+// BuildSet and may be used by several goroutines.
+type Set struct {
+	indexes []*Index    // the run's currency first, the others by their code
+	of      map[int]int // listing -> index; the first when absent
+}
+
+// BuildSet is [Build] for offers of several currencies.
+func BuildSet(offers []Offer, refs []Reference, rates *Rates, currency string, asOf time.Time, s Settings) *Set {
+	apart := map[string][]Offer{}
+	var main []Offer
+	convertible := map[string]bool{"": true, currency: true}
+	for _, o := range offers {
+		from := o.Price.Currency
+		if _, known := convertible[from]; !known {
+			_, _, err := rates.Convert(listing.Amount{Minor: 1, Currency: from}, currency, asOf)
+			convertible[from] = err == nil
+		}
+		if convertible[from] {
+			main = append(main, o)
+		} else {
+			apart[from] = append(apart[from], o)
+		}
+	}
+	set := &Set{indexes: []*Index{Build(main, refs, rates, currency, asOf, s)}, of: map[int]int{}}
+	codes := make([]string, 0, len(apart))
+	for code := range apart {
+		codes = append(codes, code)
+	}
+	slices.Sort(codes)
+	for _, code := range codes {
+		for _, o := range apart[code] {
+			set.of[o.Listing] = len(set.indexes)
+		}
+		set.indexes = append(set.indexes, Build(apart[code], refs, rates, code, asOf, s))
+	}
+	return set
+}
+
+func (s *Set) index(listing int) *Index { return s.indexes[s.of[listing]] }
+
+// Assess compares one listing with its market; see [Index.Assess].
+func (s *Set) Assess(listing int) Assessment { return s.index(listing).Assess(listing) }
+
+// Inputs lists the prices a listing was compared with; see [Index.Inputs].
+func (s *Set) Inputs(listing int) (included, excluded []Entry) {
+	return s.index(listing).Inputs(listing)
+}
+
+// Ladder gives the price classes of a part in the currency in which the listing
+// is compared; see [Index.Ladder].
+func (s *Set) Ladder(listing int, part string) []Class { return s.index(listing).Ladder(part) }
+
+// Markets gives all markets by key, those of the run's currency before others.
+func (s *Set) Markets() []Market {
+	var all []Market
+	for _, x := range s.indexes {
+		all = append(all, x.Markets()...)
+	}
+	slices.SortStableFunc(all, func(a, b Market) int { return a.Key.compare(b.Key) })
+	return all
+}
+
+// Unplaced gives the offers that belong to no market; see [Index.Unplaced].
+func (s *Set) Unplaced() []Entry {
+	var all []Entry
+	for _, x := range s.indexes {
+		all = append(all, x.Unplaced()...)
+	}
+	slices.SortStableFunc(all, func(a, b Entry) int { return cmp.Compare(a.Listing, b.Listing) })
+	return all
+}
+
+// Apart names the currencies without a rate, sorted, in words for a report; ""
+// if there are none.
+func (s *Set) Apart() string {
+	var codes []string
+	for _, x := range s.indexes[1:] {
+		codes = append(codes, x.currency)
+	}
+	return strings.Join(codes, ", ")
+}
