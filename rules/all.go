@@ -5,6 +5,7 @@ var All = []*Rule{
 	// Identity.
 	SerialReuse,
 	SerialKnownBad,
+	SerialsDiffer,
 	SerialFormat,
 	SerialQuantity,
 	SerialPlaceholder,
@@ -49,6 +50,7 @@ var All = []*Rule{
 	// Seller.
 	DealerNotListed,
 	StockDiscontinued,
+	YoungAccountStock,
 	SharedContact,
 	SellerAuthorised,
 

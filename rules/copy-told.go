@@ -14,6 +14,20 @@ var CopyTold = &Rule{
 	},
 	Needs: []Need{NeedDescription},
 	Run: func(p *Pass) Answer {
-		return p.phraseAnswer("The text openly calls the item a copy.", claims.Copy)
+		a := p.phraseAnswer("The text openly calls the item a copy.", claims.Copy)
+		if a.finding == nil {
+			return a
+		}
+		// A copy of the invoice is none of the item.
+		var ofItem []claims.Phrase
+		for _, ph := range p.Says().Find(claims.Copy) {
+			if ph.Scope == claims.ScopeItem || ph.Scope == claims.ScopeUnit {
+				ofItem = append(ofItem, ph)
+			}
+		}
+		if len(ofItem) == 0 {
+			return Silent()
+		}
+		return Found(a.finding.Statement, p.QuotePhrases(ofItem, 3)...)
 	},
 }

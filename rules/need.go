@@ -20,6 +20,7 @@ const (
 	NeedPrice
 	NeedMarket
 	NeedSerial
+	NeedTwoSerials
 	NeedPhotos
 	NeedFingerprints
 	NeedViews
@@ -51,6 +52,7 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedPrice:        {"a fixed price with a currency", "the price with shipping to your address"},
 	NeedMarket:       {lacks: "enough comparable offers of other sellers"},
 	NeedSerial:       {"a serial number", "the serial number on the plate"},
+	NeedTwoSerials:   {"serials in two places to compare", "photos of the plate and of the box label in one picture"},
 	NeedPhotos:       {"to see which photos the listing has", "photos of the unit itself"},
 	NeedFingerprints: {"a photo that could be fingerprinted", "photos of the unit itself"},
 	NeedViews:        {"photos with a known view (tag, caption or file name)", "a photo of the serial plate, in focus"},

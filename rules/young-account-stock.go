@@ -1,0 +1,51 @@
+package rules
+
+import (
+	"fmt"
+	"time"
+
+	"counterfoil/parse/listing"
+)
+
+// YoungAccountStock finds a large stock at an account opened lately.
+var YoungAccountStock = &Rule{
+	ID: "young-account-stock", Family: FamilySeller, Weight: 6,
+	Doc: Doc{
+		Title:    "Many branded units at a young account",
+		Meaning:  "An account opened within half a year offers many new units that it presents as the maker's own. Accounts of sellers of copies are closed and opened again.",
+		Formula:  "account younger than 183 days at the capture (at the run time when no capture time is stated) and quantity available >= 10, offered as new and as the maker's own (common practice, no source)",
+		Innocent: "A new shop of an established trader.",
+		Ask:      "Ask for the registered name of the trader and since when the firm exists.",
+		Since:    "1.0",
+	},
+	Needs: []Need{NeedSince, NeedQuantity},
+	Run: func(p *Pass) Answer {
+		since, ok := startOf(p.Listing.Value(listing.SellerSince))
+		if !ok {
+			return Lacks(NeedSince)
+		}
+		n, ok := p.Listing.Int(listing.QuantityAvailable)
+		if !ok {
+			return Lacks(NeedQuantity)
+		}
+		at, ok := startOf(p.Listing.Value(listing.CapturedAt))
+		if !ok {
+			at = p.AsOf
+		}
+		if n < 10 || !p.IsNew() || !p.PresentsAsMaker() || at.Sub(since) > 183*24*time.Hour {
+			return Silent()
+		}
+		return Found(fmt.Sprintf("%d new units are offered by an account that exists since %s.", n, p.Listing.Value(listing.SellerSince)),
+			p.Quote(listing.SellerSince), p.Quote(listing.QuantityAvailable))
+	},
+}
+
+// startOf reads a date of any precision: the first moment that it may mean.
+func startOf(s string) (time.Time, bool) {
+	for _, layout := range []string{time.DateOnly, time.RFC3339, "2006-01", "2006"} {
+		if t, err := time.Parse(layout, s); err == nil {
+			return t.UTC(), true
+		}
+	}
+	return time.Time{}, false
+}
