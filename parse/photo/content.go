@@ -134,10 +134,7 @@ func (m *lumaMap) withoutMargin(a area) area {
 	var cols, rows [scan]int64
 	for y := range scan {
 		for x := range scan {
-			d := min(abs(g[y*scan+x]-ground), most)
-			if d*10 < most*4 {
-				continue
-			}
+			d := max(0, min(abs(g[y*scan+x]-ground), most)-most*4/10)
 			cols[x] += d
 			rows[y] += d
 		}

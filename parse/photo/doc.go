@@ -8,7 +8,8 @@
 //
 // What is where: read.go the entry point, format.go how formats are told apart,
 // decode.go bounds and decoders, luma.go the reduction to grey block means,
-// fingerprint.go the algorithm, dc.go and its neighbours the fast way for JPEG,
+// fingerprint.go the algorithm, jpegdc.go, jpegscan.go and jpegbits.go the fast way for
+// JPEG,
 // exif.go what the camera wrote, thumbnail.go small copies for a report,
 // error.go what can go wrong.
 //

@@ -49,6 +49,11 @@ func checkFormat(format string, data []byte) error {
 
 // readMap reduces a picture to its luma map, turned as displayed.
 func readMap(format string, data []byte) (*lumaMap, error) {
+	if format == JPEG {
+		if m, ok := jpegMap(data); ok {
+			return m.turn(orientation(format, data)), nil
+		}
+	}
 	img, err := decode(format, data)
 	if err != nil {
 		return nil, err
