@@ -13,10 +13,21 @@ const srcMicro = "microdata"
 // Microdata. Beyond the standard, a content attribute counts on any element,
 // as it does in RDFa and as shop templates use it.
 func (r *reader) microdata() []*thing {
-	m := micro{r: r, source: srcMicro, prop: "itemprop"}
+	m := micro{r: r, source: srcMicro, prop: "itemprop", adopted: map[int32]bool{}}
 	m.crawl(r.p.micro, nil)
 	for i := 0; i < len(m.refs); i++ { // refs grows while nested items come in
 		m.follow(m.refs[i])
+	}
+	return m.all()
+}
+
+// all adds to the top items those that say they are a property but that no
+// item owns: templates with a broken item are read as far as possible.
+func (m *micro) all() []*thing {
+	for _, t := range m.orphans {
+		if !m.adopted[t.node] {
+			m.top = append(m.top, t)
+		}
 	}
 	return m.top
 }
@@ -24,12 +35,14 @@ func (r *reader) microdata() []*thing {
 // micro collects items from elements in document order. It serves Microdata
 // and RDFa, which differ only in how an element says what it is.
 type micro struct {
-	r      *reader
-	source string
-	prop   string
-	top    []*thing
-	refs   []ref
-	count  int
+	r       *reader
+	source  string
+	prop    string
+	top     []*thing
+	orphans []*thing
+	adopted map[int32]bool
+	refs    []ref
+	count   int
 }
 
 type ref struct {
@@ -60,10 +73,15 @@ func (m *micro) crawl(elements []int32, outer *thing) {
 		if item != nil {
 			if owner != nil && len(names) > 0 {
 				item.path = join(owner.path, local(names[0]))
-			} else if outer == nil {
+			} else if outer == nil && len(names) == 0 {
 				m.top = append(m.top, item)
+			} else if outer == nil {
+				m.orphans = append(m.orphans, item)
 			}
 			stack = append(stack, open{item, m.r.p.nodes[i].end})
+		}
+		if owner != nil && item != nil {
+			m.adopted[i] = true
 		}
 		for _, name := range names {
 			m.put(owner, local(name), i, item)

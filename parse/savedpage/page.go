@@ -72,35 +72,56 @@ func parse(doc []byte) (*page, error) {
 	return p, nil
 }
 
-// prune drops start tags that would nest deeper than maxOpen, so that the rest
-// of a hostile or broken document can still be read.
+// prune drops start tags that would nest too deep, those that only group or
+// style first, so that the rest of a hostile or broken document can be read.
 func prune(doc []byte) []byte {
+	type tag struct {
+		name atom.Atom
+		kept bool
+	}
 	var out bytes.Buffer
-	z := html.NewTokenizer(bytes.NewReader(doc))
+	var stack []tag
 	depth := 0
+	z := html.NewTokenizer(bytes.NewReader(doc))
 	for {
 		switch z.Next() {
 		case html.ErrorToken:
 			return out.Bytes()
 		case html.StartTagToken:
 			raw := z.Raw()
-			name, _ := z.TagName()
-			if void[atom.Lookup(name)] {
+			b, _ := z.TagName()
+			name := atom.Lookup(b)
+			if void[name] {
 				out.Write(raw)
-			} else if depth < maxOpen {
+				continue
+			}
+			kept := depth < maxOpen || depth < 2*maxOpen && !grouping[name]
+			if kept {
 				depth++
 				out.Write(raw)
 			}
+			stack = append(stack, tag{name, kept})
 		case html.EndTagToken:
-			if depth > 0 {
-				depth--
-				out.Write(z.Raw())
+			raw := z.Raw()
+			b, _ := z.TagName()
+			n := len(stack)
+			if n == 0 || stack[n-1].name != atom.Lookup(b) {
+				continue
 			}
+			if stack[n-1].kept {
+				depth--
+				out.Write(raw)
+			}
+			stack = stack[:n-1]
 		default:
 			out.Write(z.Raw())
 		}
 	}
 }
+
+var grouping = map[atom.Atom]bool{0: true, atom.Div: true, atom.Span: true, atom.Section: true, atom.Article: true,
+	atom.B: true, atom.I: true, atom.Font: true, atom.Em: true, atom.Strong: true, atom.Center: true, atom.Ul: true, atom.Ol: true,
+	atom.Table: true, atom.Tbody: true, atom.Blockquote: true, atom.Dl: true, atom.Svg: true, atom.Small: true, atom.Big: true}
 
 var void = map[atom.Atom]bool{atom.Area: true, atom.Base: true, atom.Br: true, atom.Col: true,
 	atom.Embed: true, atom.Hr: true, atom.Img: true, atom.Input: true, atom.Link: true,

@@ -175,6 +175,7 @@ func (p *page) closing(n *html.Node, t tagAt) int32 {
 	doc := p.doc[t.end:min(len(p.doc), int(t.end)+maxElement)]
 	open := []byte("<" + n.Data)
 	depth := 1
+	var buf [30]byte
 	for at := 0; at < len(doc); {
 		k := bytes.IndexByte(doc[at:], '<')
 		if k < 0 {
@@ -194,6 +195,8 @@ func (p *page) closing(n *html.Node, t tagAt) int32 {
 				return t.end + int32(at)
 			}
 			depth++
+		case n.DataAtom == atom.P && len(rest) > 3 && rest[1] == '/' && isBlock(atom.Lookup(tagName(rest[2:], &buf))):
+			return t.end + int32(at)
 		}
 		at++
 	}

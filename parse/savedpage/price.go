@@ -135,13 +135,16 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 	j := p.nodes[i].parent
 	for up := 0; up < 4 && j > 0; up++ {
 		text := p.priceText(j, maxSpotText+1)
-		if len(text) > maxSpotText {
+		if len(text) > maxSpotText || up > 0 && p.otherNumber(j, i) && named < 0 {
+			if text = p.withSign(i); namesCurrency(text) {
+				return r.spot(p.nodes[i].parent, text, true)
+			}
 			break
 		}
 		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 && named < 0 {
 			named = j
 		}
-		if up > 0 && named < 0 && letters(text) > maxLetters {
+		if up > 0 && named < 0 && letters(text) > maxLetters || p.title >= 0 && p.contains(j, p.title) && j != p.title {
 			break
 		}
 		if namesCurrency(text) {
@@ -156,6 +159,39 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 		}
 	}
 	return spot{}, false
+}
+
+// withSign gives the text of a node with the currency that stands right before
+// or after it in another element.
+func (p *page) withSign(i int32) string {
+	text := squeeze(p.nodes[i].n.Data)
+	k := lowerBound(p.texts, i)
+	if k > 0 && i-p.texts[k-1] <= 3 {
+		if t := squeeze(p.nodes[p.texts[k-1]].n.Data); len(t) <= 6 && !hasDigit(t) {
+			text = t + " " + text
+		}
+	}
+	if k+1 < len(p.texts) && p.texts[k+1]-i <= 3 {
+		t, _, _ := strings.Cut(squeeze(p.nodes[p.texts[k+1]].n.Data), " ")
+		if len(t) <= 6 && !hasDigit(t) {
+			text += " " + t
+		}
+	}
+	return text
+}
+
+// otherNumber reports whether an element holds another text with a number than
+// i. Decimals set apart are none.
+func (p *page) otherNumber(j, i int32) bool {
+	for _, k := range within(p.texts, j, p.nodes[j].end) {
+		if k == i || !hasDigit(p.nodes[k].n.Data) || p.nodes[k].ctx&(noText|hidden|ariaHidden) != 0 {
+			continue
+		}
+		if t := strings.TrimSpace(p.nodes[k].n.Data); t[0] != '.' && t[0] != ',' && !p.cents(k) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) spot(i int32, text string, currency bool) (spot, bool) {

@@ -100,7 +100,7 @@ func (r *reader) pair(i int32, s string) {
 		r.putPair(name, squeeze(rest), i, trustLabel)
 	case ok:
 		parent := r.p.tag(r.p.nodes[i].parent)
-		if !colon && (parent == atom.A || parent == atom.Button || parent == atom.Option || parent == atom.P) {
+		if !colon && (parent == atom.A || parent == atom.Button || parent == atom.Option || parent == atom.P && !strings.Contains(label, " ")) {
 			return
 		}
 		value, at := r.neighbour(i)
