@@ -82,7 +82,7 @@ func (b *book) addExamined(s *sheet) {
 	s.heading("What was examined")
 	var kinds []string
 	for _, k := range b.counts.Read {
-		kinds = append(kinds, fmt.Sprintf("%d %s", k.N, k.Of))
+		kinds = append(kinds, report.Plural(k.N, k.Of))
 	}
 	s.add(as{strong, "Listings"}, count(b.counts.Listings), fmt.Sprintf("from %s (%s), with %s", report.Plural(len(b.run.Captures), "file"),
 		strings.Join(kinds, ", "), report.Plural(b.counts.Photos, "photo")))

@@ -52,7 +52,11 @@ func (b *book) addRun(s *sheet) {
 			break
 		}
 		c := &run.Captures[i]
-		s.add("input", report.FileText(c.File, c.Entry), nil, c.Kind, nil, c.SHA256, c.Size, instant(c.Modified), c.Listings)
+		var listings any
+		if c.Listings > 0 || c.Kind != "photo" {
+			listings = c.Listings
+		}
+		s.add("input", report.FileText(c.File, c.Entry), nil, c.Kind, nil, c.SHA256, c.Size, instant(c.Modified), listings)
 	}
 	for i, m := range run.ColumnMaps {
 		if b.full(s, len(run.ColumnMaps)-i, "columns") {

@@ -55,9 +55,12 @@ const (
 
 func (b *book) suspects() task {
 	shown := b.listed[:min(len(b.listed), maxListings)]
+	apart := ""
+	if n := len(b.unclear); n > 0 {
+		apart = fmt.Sprintf(" %s too incomplete to judge: see sheet %s.", report.Plural(n, "listing"), sheetIncomplete)
+	}
 	s := b.open(sheetSuspects, layout{frozen: 4, printed: onPaper}, suspectColumns, notes(
-		fmt.Sprintf("One row a listing, strongest evidence first. %s too incomplete to judge: see sheet %s. The first %d columns are printed.",
-			report.Plural(len(b.unclear), "listing"), sheetIncomplete, onPaper),
+		fmt.Sprintf("One row a listing, strongest evidence first.%s The first %d columns are printed.", apart, onPaper),
 		cutNote(len(shown), len(b.listed), "listings"))...)
 	return task{s, func() {
 		for _, j := range shown {
