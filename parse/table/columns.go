@@ -29,7 +29,14 @@ const (
 func MatchColumns(header []string, user map[string]listing.Name) []ColumnMatch {
 	list := make([]ColumnMatch, len(header))
 	for i, h := range header {
-		list[i] = matchHeader(h, user)
+		list[i] = exactMatch(h, user)
+		if list[i].Field != listing.NoField || list[i].Reason != "" {
+			continue
+		}
+		list[i].Reason = unknownName
+		if i < maxSpelled {
+			list[i] = similarMatch(h)
+		}
 	}
 	resolveTwins(list)
 	return list
@@ -46,6 +53,14 @@ func matches(header []string, user map[string]listing.Name) int {
 	return n
 }
 
+const unknownName = "no field has such a name"
+
+// maxHeader is how much of a header is kept, in runes.
+const maxHeader = 200
+
+// maxSpelled bounds the columns whose spelling is looked at.
+const maxSpelled = 200
+
 func matchHeader(header string, user map[string]listing.Name) ColumnMatch {
 	m := exactMatch(header, user)
 	if m.Field != listing.NoField || m.Reason != "" {
@@ -55,7 +70,7 @@ func matchHeader(header string, user map[string]listing.Name) ColumnMatch {
 }
 
 func exactMatch(header string, user map[string]listing.Name) ColumnMatch {
-	m := ColumnMatch{Header: strings.TrimSpace(header), How: NotUsed}
+	m := ColumnMatch{Header: listing.Shorten(strings.TrimSpace(header), maxHeader), How: NotUsed}
 	if m.Header == "" {
 		m.Reason = "it has no name"
 		return m
@@ -162,16 +177,16 @@ func headerKey(header string) string {
 // similarMatch looks for a known header of nearly the same spelling. sahilm/fuzzy
 // finds the candidates, both ways round, since it knows only subsequences.
 func similarMatch(header string) ColumnMatch {
-	m := ColumnMatch{Header: strings.TrimSpace(header), How: NotUsed, Reason: "no field has such a name"}
+	m := ColumnMatch{Header: strings.TrimSpace(header), How: NotUsed, Reason: unknownName}
 	key := headerKey(header)
-	if len([]rune(key)) < 5 {
+	if n := len([]rune(key)); n < 5 || n > 50 {
 		return m
 	}
 	score := map[listing.Name]float32{}
 	spelled := map[listing.Name]string{}
 	for _, name := range candidates(key) {
 		s := edlib.JaroWinklerSimilarity(key, name)
-		if s < similarEnough || edlib.OSADamerauLevenshteinDistance(key, name) > editsAtMost || strings.Count(key, " ") != strings.Count(name, " ") {
+		if s < similarEnough || edlib.OSADamerauLevenshteinDistance(key, name) > editsAtMost {
 			continue
 		}
 		for _, n := range fieldsOf(name) {
@@ -207,23 +222,30 @@ func fieldsOf(key string) []listing.Name {
 	return synonymFields[key]
 }
 
+// candidates lists the known headers that share most letters with the key.
 func candidates(key string) []string {
-	var found []string
-	for _, match := range fuzzy.FindNoSort(key, knownHeaders) {
-		found = append(found, match.Str)
-	}
+	runes := []rune(key)
+	var near []string
 	for _, name := range knownHeaders {
+		if d := len([]rune(name)) - len(runes); d >= -editsAtMost && d <= editsAtMost && strings.Count(key, " ") == strings.Count(name, " ") {
+			near = append(near, name)
+		}
+	}
+	var found []string
+	add := func(pattern string) {
+		for _, match := range fuzzy.FindNoSort(pattern, near) {
+			found = append(found, match.Str)
+		}
+	}
+	add(key)
+	for _, name := range near {
 		if len(fuzzy.FindNoSort(name, []string{key})) > 0 {
 			found = append(found, name)
 		}
 	}
 	// A wrong letter is a subsequence neither way: drop one letter of the key.
-	runes := []rune(key)
 	for i := range runes {
-		shorter := string(runes[:i]) + string(runes[i+1:])
-		for _, match := range fuzzy.FindNoSort(shorter, knownHeaders) {
-			found = append(found, match.Str)
-		}
+		add(string(runes[:i]) + string(runes[i+1:]))
 	}
 	slices.Sort(found)
 	return slices.Compact(found)
