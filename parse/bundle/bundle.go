@@ -16,6 +16,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"counterfoil/parse/listing"
 )
@@ -118,6 +119,9 @@ func (a *Archive) open(r io.ReaderAt, size int64) (*Archive, []listing.Problem) 
 		b.refuse("", err)
 		return nil, b.problems
 	}
+	if len(a.entries) == 0 && len(b.problems) == 0 {
+		b.refuse("", hinted{"no capture in it", "give the archive that holds the pages"})
+	}
 	a.byName = make(map[string]int, len(a.entries))
 	for i := range a.entries {
 		a.byName[a.entries[i].Name] = i
@@ -162,6 +166,17 @@ func (b *builder) unique(name string) string {
 			b.seen[name], b.seen[other] = n, 1
 			return other
 		}
+	}
+}
+
+// mark gives a function that takes back what was added since.
+func (b *builder) mark() (forget func()) {
+	entries, problems := len(b.a.entries), len(b.problems)
+	return func() {
+		for _, e := range b.a.entries[entries:] {
+			delete(b.seen, strings.TrimPrefix(e.Name, b.a.prefix))
+		}
+		b.a.entries, b.problems = b.a.entries[:entries], b.problems[:problems]
 	}
 }
 

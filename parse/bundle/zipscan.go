@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bufio"
 	"encoding/binary"
+	"fmt"
 	"io"
 	"io/fs"
 
@@ -79,7 +80,7 @@ func inflated(r io.ReaderAt, m zipMember, size int64, b *budget) (zipMember, int
 	in := &position{r: io.NewSectionReader(r, m.offset, size-m.offset)}
 	br := bufio.NewReader(in)
 	used := func() int64 { return in.n - int64(br.Buffered()) }
-	n, err := io.Copy(io.Discard, &meter{r: flate.NewReader(br), budget: b, key: m.name, packed: used, limit: b.lim.Total})
+	n, err := io.Copy(io.Discard, &meter{r: flate.NewReader(br), budget: b, key: fmt.Sprintf("member at byte %d", m.offset), packed: used, limit: b.lim.Total})
 	if err != nil {
 		if isEarlyEnd(err) {
 			return m, 0, "is cut off"
