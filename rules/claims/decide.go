@@ -11,7 +11,7 @@ const (
 	codeAftermarket = "aftermarket"     // says who did not make it: "aftermarket", "Zubehörteil", "аналог"
 	codeReplaces    = "replaces"        // "replaces", "replacement for"
 	codeWith        = "compatible-with" // "compatible with": a part, or a list of vehicles
-	codeFits        = "fits"            // "for", "fits": says something only before a maker's name
+	codeFits        = "fits"            // "for", "fits": says something only before a maker's name or a part number
 	codeLike        = "like-original"   // "same as original"
 )
 
@@ -26,7 +26,8 @@ const (
 //	               genuine"); "replaces" and the like; "compatible with" and
 //	               the like, but where the listing leads with a maker's name
 //	               only before a maker's name, since lists of vehicles follow
-//	               those words too; "for" and the like before a maker's name;
+//	               those words too; "for" and the like before a maker's name
+//	               or, where no maker's name leads, before a part number;
 //	               "names for reference only"
 //	hedged         a hedge, a vague origin, "surplus", "made in the same factory"
 //

@@ -1,6 +1,7 @@
 package claims
 
 import (
+	"bytes"
 	"cmp"
 	"slices"
 	"strings"
@@ -44,7 +45,7 @@ type disguisedName struct {
 	maker    string
 	letters  string   // letters only, folded as for matching
 	pieces   int      // words of the name as it is properly written
-	skeleton []string // of each way to write it
+	skeleton [][]byte // of each way to write it
 }
 
 func newDisguiseFinder(makers []Maker) *disguiseFinder {
@@ -56,9 +57,11 @@ func newDisguiseFinder(makers []Maker) *disguiseFinder {
 				continue
 			}
 			for _, form := range []string{name, strings.ToUpper(name), strings.ToLower(name)} {
-				s := squeeze(form).skeleton
-				if s != "" && !slices.Contains(n.skeleton, s) {
-					n.skeleton = append(n.skeleton, s)
+				var q squeezed
+				q.squeeze(form)
+				same := func(s []byte) bool { return bytes.Equal(s, q.skeleton) }
+				if len(q.skeleton) > 0 && !slices.ContainsFunc(n.skeleton, same) {
+					n.skeleton = append(n.skeleton, q.skeleton)
 				}
 			}
 			d.names = append(d.names, n)
@@ -75,12 +78,17 @@ func (e *Engine) Disguised(text string) []Disguise {
 	if len(text) > MaxText {
 		text = cutRunes(text, MaxText)
 	}
-	s := squeeze(text)
+	s, ok := e.squeezes.Get().(*squeezed)
+	if !ok {
+		s = &squeezed{}
+	}
+	defer e.squeezes.Put(s)
+	s.squeeze(text)
 	var found []Disguise
 	for _, n := range e.disguises.names {
 		for _, skeleton := range n.skeleton {
 			for at := 0; len(found) < maxDisguises; {
-				i := strings.Index(s.skeleton[at:], skeleton)
+				i := bytes.Index(s.skeleton[at:], skeleton)
 				if i < 0 {
 					break
 				}
@@ -145,37 +153,46 @@ func foldLetters(s string) string {
 
 // squeezed is a text's skeleton without separators, with the way back.
 type squeezed struct {
-	skeleton string
-	from     []squeezedRune // one per character of the text that left something
+	skeleton []byte
+	from     []squeezedRune // one per character of the text that is no separator
 }
 
 type squeezedRune struct {
-	at         int // byte in the skeleton
-	start, end int // bytes in the text
+	at         int32 // byte in the skeleton
+	start, end int32 // bytes in the text
 }
 
-func squeeze(text string) squeezed {
-	var b strings.Builder
-	var s squeezed
+// squeeze fills s from text, writing over what it held.
+func (s *squeezed) squeeze(text string) {
+	s.skeleton, s.from = s.skeleton[:0], s.from[:0]
+	table := skeletonTable()
 	for i := 0; i < len(text); {
-		r, size := utf8.DecodeRuneInString(text[i:])
+		r, size := rune(text[i]), 1
+		if r >= utf8.RuneSelf {
+			r, size = utf8.DecodeRuneInString(text[i:])
+		}
 		start := i
 		i += size
-		if separator(r) {
+		if r < foldLimit && table[r].separates || r >= foldLimit && separator(r) {
 			continue
 		}
-		s.from = append(s.from, squeezedRune{b.Len(), start, i})
-		b.WriteString(skeletonOf(r))
+		s.from = append(s.from, squeezedRune{int32(len(s.skeleton)), int32(start), int32(i)})
+		switch {
+		case r < foldLimit:
+			s.skeleton = append(s.skeleton, table[r].skeleton...)
+		case r >= 0x4E00 && r <= 0x9FFF:
+			s.skeleton = append(s.skeleton, text[start:i]...)
+		default:
+			s.skeleton = append(s.skeleton, computeSkeleton(r)...)
+		}
 	}
-	s.skeleton = b.String()
-	return s
 }
 
 // raw maps a range of the skeleton to the text; it fails when the range cuts
 // what one character left ("m" leaves "rn").
-func (s squeezed) raw(from, to int) (start, end int, ok bool) {
+func (s *squeezed) raw(from, to int) (start, end int, ok bool) {
 	find := func(at int) (int, bool) {
-		return slices.BinarySearchFunc(s.from, at, func(r squeezedRune, at int) int { return cmp.Compare(r.at, at) })
+		return slices.BinarySearchFunc(s.from, int32(at), func(r squeezedRune, at int32) int { return cmp.Compare(r.at, at) })
 	}
 	i, ok := find(from)
 	if !ok {
@@ -186,10 +203,10 @@ func (s squeezed) raw(from, to int) (start, end int, ok bool) {
 		return 0, 0, false
 	}
 	// characters that left nothing share the byte of the next one
-	for j > i && s.from[j-1].at >= to {
+	for j > i && int(s.from[j-1].at) >= to {
 		j--
 	}
-	return s.from[i].start, s.from[j-1].end, true
+	return int(s.from[i].start), int(s.from[j-1].end), true
 }
 
 // apart reports whether the range is not part of a longer word.
@@ -202,22 +219,18 @@ func apart(text string, start, end int) bool {
 	return !part(before) && !part(after)
 }
 
-var asciiSkeleton = sync.OnceValue(func() *[utf8.RuneSelf]string {
-	var table [utf8.RuneSelf]string
-	for r := range rune(utf8.RuneSelf) {
-		table[r] = computeSkeleton(r)
+// skeletonTable holds what squeeze needs of the common scripts.
+var skeletonTable = sync.OnceValue(func() *[foldLimit]tableSkeleton {
+	var table [foldLimit]tableSkeleton
+	for r := range rune(foldLimit) {
+		table[r] = tableSkeleton{computeSkeleton(r), separator(r)}
 	}
 	return &table
 })
 
-func skeletonOf(r rune) string {
-	if r < utf8.RuneSelf {
-		return asciiSkeleton()[r]
-	}
-	if r >= 0x4E00 && r <= 0x9FFF {
-		return string(r)
-	}
-	return computeSkeleton(r)
+type tableSkeleton struct {
+	skeleton  string
+	separates bool
 }
 
 // computeSkeleton maps one character to its prototype, in lower case so that

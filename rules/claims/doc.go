@@ -53,10 +53,10 @@
 //	[unbranded]   what a brand field says when there is no brand
 //
 // Under compatible, three codes are weighed apart: "fits" counts only before a
-// maker's name, "compatible-with" needs one where the listing leads with a
-// maker's name, and neither they nor "replaces" stand against a claim to be
-// genuine without one. Any other code says plainly that the maker did not make
-// the item.
+// maker's name or a part number, "compatible-with" needs a maker's name where
+// the listing leads with one, and neither they nor "replaces" stand against a
+// claim to be genuine without one. Any other code says plainly that the maker
+// did not make the item.
 //
 // At one place the longest phrase wins, then the one with more letters spelt
 // out. A phrase may stand in one section only. A phrase of a lexicon handed to

@@ -49,6 +49,7 @@ type Engine struct {
 	langs     []string // order of preference
 	disguises *disguiseFinder
 	memory    sync.Pool // of *memory
+	squeezes  sync.Pool // of *squeezed
 }
 
 // memory is what one Read leaves for the next to write over.

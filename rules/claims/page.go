@@ -30,6 +30,7 @@ type claim struct {
 	scope   string
 	negated bool
 	object  string // maker after a word of fitting
+	number  bool   // a part number stands there instead
 	subject string // maker named beside a claim of being genuine
 	decided bool
 }
@@ -166,7 +167,7 @@ func (p *page) bindPhrases() {
 		c.negated = p.negatedAt(c.first, noun, ok)
 		switch c.entry.stance {
 		case Compatible:
-			c.object = p.objectAfter(c.last + 1)
+			c.object, c.number = p.objectAfter(c.last + 1)
 		case Genuine:
 			c.subject = p.subjectOf(c.span)
 			if i > 0 && !c.negated && p.refersBack(p.claims[i-1], *c) {
@@ -180,7 +181,7 @@ func (p *page) bindPhrases() {
 		}
 	}
 	p.claims = slices.DeleteFunc(p.claims, func(c claim) bool {
-		return c.entry.code == codeFits && c.object == ""
+		return c.entry.code == codeFits && c.object == "" && !c.number
 	})
 }
 
@@ -313,19 +314,41 @@ func (p *page) negatedAt(first int, noun span, bound bool) bool {
 	return false
 }
 
-// objectAfter finds the maker after a word of fitting; only function words,
-// nouns, claim words and a colon may stand between.
-func (p *page) objectAfter(i int) string {
+// objectAfter finds the maker after a word of fitting, or that a part number
+// stands there; only function words, nouns, claim words and a colon may stand
+// between.
+func (p *page) objectAfter(i int) (maker string, number bool) {
 	for small := 0; i < len(p.tokens) && small <= reachSmall; i, small = i+1, small+1 {
 		if m, ok := p.over(layerMaker, i); ok {
-			return m.entry.maker
+			return m.entry.maker, false
 		}
-		passable := p.tokens[i].kind == tokenColon || p.at[layerWords][i] > 0 || p.at[layerNoun][i] > 0 || p.claimWord(i)
-		if !passable || p.tokens[i].kind == tokenBreak {
+		if partNumber(p.word(i)) {
+			return "", true
+		}
+		if !p.passable(i) {
 			break
 		}
 	}
-	return ""
+	return "", false
+}
+
+// passable reports a token that may stand between a word of fitting and its
+// object.
+func (p *page) passable(i int) bool {
+	k := p.tokens[i].kind
+	return k == tokenColon || k != tokenBreak && (p.at[layerWords][i] > 0 || p.at[layerNoun][i] > 0 || p.claimWord(i))
+}
+
+// partNumber reports a word that can only be a number of a part: at least six
+// digits, or five among letters.
+func partNumber(word []byte) bool {
+	digits := 0
+	for _, b := range word {
+		if b >= '0' && b <= '9' {
+			digits++
+		}
+	}
+	return digits >= 6 || digits == 5 && len(word) > 5
 }
 
 // subjectOf finds the maker named beside a claim: "genuine Kestwyn turbo". A
@@ -370,8 +393,7 @@ func (p *page) reaches(i, m int) bool {
 		return false
 	}
 	for ; i < m; i++ {
-		if p.tokens[i].kind == tokenBreak || p.at[layerMaker][i] > 0 || p.at[layerWords][i] == 0 &&
-			p.at[layerNoun][i] == 0 && !p.claimWord(i) && p.tokens[i].kind != tokenColon {
+		if p.at[layerMaker][i] > 0 || !p.passable(i) {
 			return false
 		}
 	}
