@@ -45,7 +45,7 @@ func decode(format string, data []byte) (img image.Image, err error) {
 	case WebP:
 		img, err = webp.Decode(bytes.NewReader(data))
 	case AVIF:
-		img, err = avif.Decode(bytes.NewReader(data))
+		img, err = decodeAVIF(data)
 	}
 	if err != nil {
 		return nil, decoderError(format, err)
@@ -71,6 +71,10 @@ func config(format string, data []byte) (cfg image.Config, err error) {
 		if avif.Dynamic() == nil {
 			return cfg, &Error{Kind: NotDecoded, Format: AVIF,
 				Reason: "AVIF pictures are not decoded by this build: it was made without the tag nodynamic"}
+		}
+		if mirroredAVIF(data) {
+			return cfg, &Error{Kind: NotDecoded, Format: AVIF,
+				Reason: "AVIF pictures stored as their mirror image are not decoded: only the hash of the bytes is compared"}
 		}
 		cfg, err = avif.DecodeConfig(bytes.NewReader(data))
 	}
@@ -117,6 +121,22 @@ func decodeGIF(data []byte, cfg image.Config) (image.Image, error) {
 	draw.Draw(out, screen, image.White, image.Point{}, draw.Src)
 	draw.Draw(out, frame.Bounds(), frame, frame.Bounds().Min, draw.Over)
 	return out, nil
+}
+
+// decodeAVIF gives the pixels with the type that fits them: the library's are not
+// multiplied by their alpha, as its type says.
+func decodeAVIF(data []byte) (image.Image, error) {
+	img, err := avif.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	switch img := img.(type) {
+	case *image.RGBA:
+		return &image.NRGBA{Pix: img.Pix, Stride: img.Stride, Rect: img.Rect}, nil
+	case *image.RGBA64:
+		return &image.NRGBA64{Pix: img.Pix, Stride: img.Stride, Rect: img.Rect}, nil
+	}
+	return img, nil
 }
 
 // progressive reports whether a JPEG stores its coefficients in several passes.

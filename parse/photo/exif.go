@@ -21,6 +21,7 @@ type EXIF struct {
 const (
 	maxTags    = 1000
 	maxTagSize = 4096 // bytes
+	avifHead   = 1 << 16
 )
 
 // ReadEXIF reads the EXIF block of a picture. A file without one gives the zero
@@ -55,8 +56,13 @@ func taken(dates ...string) string {
 	return ""
 }
 
-// orientation gives the EXIF orientation, 1 when there is none that is valid.
+// orientation gives how a picture is to be turned, in EXIF's numbers: 1 when the
+// file does not say, or says it wrongly. AVIF has a box of its own for it, and
+// its EXIF block does not count (MIAF, ISO/IEC 23000-22, from memory).
 func orientation(format string, data []byte) int {
+	if format == AVIF {
+		return turned(data)
+	}
 	tags, _ := exifTags(format, data)
 	switch o := tags["Orientation"].(type) {
 	case uint16:
@@ -65,6 +71,21 @@ func orientation(format string, data []byte) int {
 		}
 	}
 	return 1
+}
+
+// turned reads the rotation box of an AVIF file: quarter turns anti-clockwise
+// (ISO/IEC 23008-12, 6.5.10).
+func turned(data []byte) int {
+	_, angle, ok := bytes.Cut(data[:min(len(data), avifHead)], []byte("\x00\x00\x00\x09irot"))
+	if !ok || len(angle) == 0 {
+		return 1
+	}
+	return [...]int{1, 8, 3, 6}[angle[0]&3]
+}
+
+// mirroredAVIF reports a mirroring box, which is not obeyed here.
+func mirroredAVIF(data []byte) bool {
+	return bytes.Contains(data[:min(len(data), avifHead)], []byte("\x00\x00\x00\x09imir"))
 }
 
 // exifTags reads the EXIF tags by name. The first of two tags of one name wins.

@@ -85,3 +85,12 @@ func TestThumbnailIsDeterministicAndBounded(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, [2]int{300, 200}, [2]int{w, h})
 }
+
+// TestAVIFRotationIsRead has the box alone: no encoder at hand writes it.
+func TestAVIFRotationIsRead(t *testing.T) {
+	for angle, want := range []int{1, 8, 3, 6} {
+		assert.Equal(t, want, orientation(AVIF, append([]byte("....\x00\x00\x00\x09irot"), byte(angle))))
+	}
+	assert.Equal(t, 1, orientation(AVIF, []byte("\x00\x00\x00\x09irot")))
+	assert.True(t, mirroredAVIF([]byte("\x00\x00\x00\x09imir\x00")))
+}

@@ -80,13 +80,6 @@ func lumaRow(row []uint8, img image.Image, x0, y int) {
 		copy(row, img.Y[img.YOffset(x0, y):])
 	case *image.Gray:
 		copy(row, img.Pix[img.PixOffset(x0, y):])
-	case *image.RGBA:
-		pix := img.Pix[img.PixOffset(x0, y):]
-		for x := range row {
-			p := pix[4*x : 4*x+4]
-			white := 255 - p[3]
-			row[x] = luma(p[0]+white, p[1]+white, p[2]+white)
-		}
 	case *image.NRGBA:
 		pix := img.Pix[img.PixOffset(x0, y):]
 		for x := range row {
@@ -104,10 +97,14 @@ func onWhite(v, alpha uint8) uint8 {
 	return uint8((int(v)*int(alpha) + 255*(255-int(alpha)) + 127) / 255)
 }
 
-func lumaOf(c color.Color) uint8 {
-	r, g, b, a := c.RGBA()
+func lumaOf(c color.Color) uint8 { return luma(whitened(c)) }
+
+// whitened lays a colour on white.
+func whitened(c color.Color) (r, g, b uint8) {
+	r16, g16, b16, a := c.RGBA()
 	white := 0xFFFF - a
-	return luma(uint8((r+white)>>8), uint8((g+white)>>8), uint8((b+white)>>8))
+	on := func(v uint32) uint8 { return uint8(min(v+white, 0xFFFF) >> 8) }
+	return on(r16), on(g16), on(b16)
 }
 
 func luma(r, g, b uint8) uint8 {

@@ -38,26 +38,44 @@ func shrink(img image.Image, maxSide int) *image.RGBA {
 		w, h = max(1, (w*maxSide+long/2)/long), max(1, (h*maxSide+long/2)/long)
 	}
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	line := make([]uint8, 3*b.Dx())
+	sums := make([]int, 3*w)
 	for y := range h {
-		y0, y1 := y*b.Dy()/h, (y+1)*b.Dy()/h
+		clear(sums)
+		top, bottom := y*b.Dy()/h, (y+1)*b.Dy()/h
+		for at := top; at < bottom; at++ {
+			rgbRow(line, img, b.Min.X, b.Min.Y+at)
+			for x := range w {
+				for i := 3 * (x * b.Dx() / w); i < 3*((x+1)*b.Dx()/w); i += 3 {
+					sums[3*x] += int(line[i])
+					sums[3*x+1] += int(line[i+1])
+					sums[3*x+2] += int(line[i+2])
+				}
+			}
+		}
 		for x := range w {
-			x0, x1 := x*b.Dx()/w, (x+1)*b.Dx()/w
-			out.SetRGBA(x, y, average(img, image.Rect(x0, y0, x1, y1).Add(b.Min)))
+			n := (bottom - top) * ((x+1)*b.Dx()/w - x*b.Dx()/w)
+			out.SetRGBA(x, y, color.RGBA{uint8((sums[3*x] + n/2) / n), uint8((sums[3*x+1] + n/2) / n), uint8((sums[3*x+2] + n/2) / n), 255})
 		}
 	}
 	return out
 }
 
-func average(img image.Image, box image.Rectangle) color.RGBA {
-	var r, g, b, n uint64
-	for y := box.Min.Y; y < box.Max.Y; y++ {
-		for x := box.Min.X; x < box.Max.X; x++ {
-			pr, pg, pb, pa := img.At(x, y).RGBA()
-			white := 0xFFFF - pa
-			r, g, b, n = r+uint64(pr+white), g+uint64(pg+white), b+uint64(pb+white), n+1
+// rgbRow fills row with the colours of line y, transparent pixels laid on white.
+func rgbRow(row []uint8, img image.Image, x0, y int) {
+	for i := 0; i < len(row); i += 3 {
+		x := x0 + i/3
+		switch img := img.(type) {
+		case *image.YCbCr:
+			c := img.COffset(x, y)
+			row[i], row[i+1], row[i+2] = color.YCbCrToRGB(img.Y[img.YOffset(x, y)], img.Cb[c], img.Cr[c])
+		case *image.NRGBA:
+			p := img.Pix[img.PixOffset(x, y):]
+			row[i], row[i+1], row[i+2] = onWhite(p[0], p[3]), onWhite(p[1], p[3]), onWhite(p[2], p[3])
+		default:
+			row[i], row[i+1], row[i+2] = whitened(img.At(x, y))
 		}
 	}
-	return color.RGBA{uint8(r / n >> 8), uint8(g / n >> 8), uint8(b / n >> 8), 255}
 }
 
 // oriented turns a picture as its EXIF orientation says.
