@@ -17,7 +17,7 @@ type built struct {
 
 // build makes the listing of one row. It shares no state with other rows.
 func (t *tableReader) build(r record) built {
-	l := &listing.Listing{File: t.file, Row: r.line}
+	l := &listing.Listing{File: t.file, Entry: t.entry, Row: r.line}
 	var problems []listing.Problem
 	hints := t.opt.Hints
 	for i := range t.plan {

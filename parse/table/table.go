@@ -1,11 +1,11 @@
-// Package table reads listings from tables: CSV of any common dialect, NDJSON
-// and JSON exports, and the lines that the extract command writes.
+// Package table reads listings from tables: CSV of any common dialect, XLSX
+// workbooks, NDJSON exports and the lines that the extract command writes.
 //
 // The files: table.go the entry points for CSV, csv.go records, scan.go their
 // cells, decode.go the encoding, columns.go which column is which field, with the
 // words in synonyms.go and the user's own names in settings.go; learn.go what a
 // column's values show together, rows.go a row's listing, problems.go the
-// bounded list of problems, lines.go NDJSON and JSON.
+// bounded list of problems, lines.go NDJSON, sheet.go workbooks.
 package table
 
 import (
@@ -107,6 +107,9 @@ type source interface {
 	// next gives the cells and the 1-based line of the next record. A
 	// badRecord error concerns that record only.
 	next() (cells []string, line int, err error)
+	// fit brings a record's cells to the columns of the header, where the
+	// form of the table calls for it.
+	fit(cells []string, columns []ColumnMatch) []string
 }
 
 // badRecord is a record that cannot be read.
@@ -116,6 +119,7 @@ func (e badRecord) Error() string { return e.reason }
 
 type tableReader struct {
 	file    string
+	entry   string // the sheet of a workbook
 	opt     Options
 	columns []ColumnMatch
 	plan    []column       // the columns in use, in reading order
@@ -134,7 +138,11 @@ type record struct {
 }
 
 func (t *tableReader) result() Result {
-	return Result{Columns: t.columns, Problems: t.problems.all(t.file), Rows: t.rows}
+	problems := t.problems.all(t.file)
+	for i := range problems {
+		problems[i].Entry = t.entry
+	}
+	return Result{Columns: t.columns, Problems: problems, Rows: t.rows}
 }
 
 // headerRows is how many records may stand above the header.
@@ -240,6 +248,7 @@ func (t *tableReader) read(src source, yield func(*listing.Listing)) {
 // lookAhead reads the rows from which the columns' habits are learned.
 func (t *tableReader) lookAhead(src source) (rows []record, end bool) {
 	for _, r := range t.pending {
+		r.cells = src.fit(r.cells, t.columns)
 		if t.fits(r) {
 			rows = append(rows, r)
 		}
@@ -269,7 +278,7 @@ func (t *tableReader) nextRow(src source) (r record, ok, end bool) {
 		}
 		return record{}, false, true
 	}
-	r = record{cells, line}
+	r = record{src.fit(cells, t.columns), line}
 	return r, t.fits(r), false
 }
 
