@@ -7,6 +7,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/saintfish/chardet"
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
 	"golang.org/x/net/html/charset"
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/htmlindex"
@@ -16,7 +18,7 @@ import (
 // sniff is how many bytes are searched for a declaration, after the HTML
 // Standard, and guess how many a guess is made from.
 const (
-	sniff = 1024
+	sniff = 4096
 	guess = 64 << 10
 )
 
@@ -29,6 +31,9 @@ const (
 func Decode(doc []byte, contentType string) (utf8 []byte, name string, note string) {
 	if text, name, ok := decodeBOM(doc); ok {
 		return text, name, ""
+	}
+	if name := wide(doc); name != "" {
+		return transform(encodingOf(name), doc), name, "no byte order mark; " + name + " was told from its zero bytes"
 	}
 	valid := validUTF8(doc)
 	declared := declaredName(doc, contentType)
@@ -71,26 +76,84 @@ func decodeBOM(doc []byte) ([]byte, string, bool) {
 }
 
 func declaredName(doc []byte, contentType string) string {
-	if _, cs, ok := strings.Cut(strings.ToLower(contentType), "charset="); ok {
-		cs = strings.Trim(strings.SplitN(cs, ";", 2)[0], ` "'`)
-		if _, name := charset.Lookup(cs); name != "" {
+	if _, label, ok := strings.Cut(strings.ToLower(contentType), "charset="); ok {
+		if name := encodingName(label); name != "" {
 			return name
 		}
 	}
-	head := doc[:min(len(doc), sniff)]
-	if _, name, certain := charset.DetermineEncoding(head, ""); certain {
-		return metaName(name)
-	}
-	return ""
+	return metaCharset(doc[:min(len(doc), sniff)])
 }
 
-// metaName follows the HTML Standard: a page that can be read to its meta tag
-// byte by byte is not UTF-16.
-func metaName(name string) string {
+// metaCharset reads the declaration in the page's head: meta charset, meta
+// http-equiv, or the XML declaration of XHTML. After the HTML Standard a page
+// that can be read byte by byte up to its declaration is not UTF-16.
+func metaCharset(head []byte) string {
+	z := html.NewTokenizer(bytes.NewReader(head))
+	for {
+		switch z.Next() {
+		case html.ErrorToken:
+			return ""
+		case html.CommentToken:
+			text := string(z.Text())
+			if _, rest, ok := strings.Cut(text, "encoding="); ok && strings.HasPrefix(text, "?xml") {
+				if name := encodingName(rest); name != "" {
+					return name
+				}
+			}
+		case html.StartTagToken, html.SelfClosingTagToken:
+			if t := z.Token(); t.DataAtom == atom.Meta {
+				if name := metaName(t.Attr); name != "" {
+					return name
+				}
+			}
+		}
+	}
+}
+
+func metaName(attrs []html.Attribute) string {
+	content := ""
+	for _, a := range attrs {
+		switch a.Key {
+		case "charset":
+			return encodingName(a.Val)
+		case "content":
+			_, content, _ = strings.Cut(strings.ToLower(a.Val), "charset=")
+		}
+	}
+	return encodingName(content)
+}
+
+// encodingName gives the standard name of a label as it stands in a
+// declaration, "" when it names no encoding.
+func encodingName(label string) string {
+	label = strings.TrimLeft(label, ` "'`)
+	if i := strings.IndexAny(label, ` "';?/>`); i >= 0 {
+		label = label[:i]
+	}
+	_, name := charset.Lookup(label)
 	if strings.HasPrefix(name, "utf-16") {
 		return "utf-8"
 	}
 	return name
+}
+
+// wide tells UTF-16 without a byte order mark: every other byte of the first
+// thousand is zero more often than not.
+func wide(doc []byte) string {
+	var zero [2]int
+	n := min(len(doc), 1000)
+	for i, c := range doc[:n] {
+		if c == 0 {
+			zero[i%2]++
+		}
+	}
+	switch {
+	case n >= 8 && zero[0] > n/4 && zero[1] < n/50+1:
+		return "utf-16be"
+	case n >= 8 && zero[1] > n/4 && zero[0] < n/50+1:
+		return "utf-16le"
+	}
+	return ""
 }
 
 func ascii(b []byte) bool {
@@ -139,7 +202,11 @@ func guessName(doc []byte) (string, int) {
 	if err != nil {
 		return "windows-1252", 0
 	}
-	if _, name := charset.Lookup(best.Charset); name != "" {
+	label := best.Charset
+	if label == "GB-18030" { // the detector's own spelling
+		label = "gb18030"
+	}
+	if _, name := charset.Lookup(label); name != "" {
 		return name, best.Confidence
 	}
 	return "windows-1252", 0

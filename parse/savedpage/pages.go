@@ -33,30 +33,24 @@ type FieldSelector struct {
 	match     goquery.Matcher
 }
 
-// site is the form of one site in the settings file:
+// pagesFile is the settings file of selectors:
 //
 //	sites:
 //	  - name: parts shop
 //	    hosts: [parts.example]
-//	    where: body.shop        # instead of, or beside, hosts
+//	    where: body.shop        # instead of hosts, or beside them
 //	    item: li.offer          # only for result pages
 //	    fields:
 //	      price: span.price
 //	      sku: "div.item @data-sku"
-type site struct {
-	Name   string    `yaml:"name"`
-	Hosts  []string  `yaml:"hosts"`
-	Where  yaml.Node `yaml:"where"`
-	Item   yaml.Node `yaml:"item"`
-	Fields yaml.Node `yaml:"fields"`
+type pagesFile struct {
+	Sites []yaml.Node `yaml:"sites"`
 }
 
 // ReadPages reads the file of selectors. All mistakes are returned, joined,
 // each with line and column.
 func ReadPages(name string, data []byte) ([]SiteSelectors, error) {
-	var doc struct {
-		Sites []yaml.Node `yaml:"sites"`
-	}
+	var doc pagesFile
 	if err := strict.YAML(name, data, &doc); err != nil {
 		return nil, err
 	}
@@ -148,7 +142,14 @@ type group struct{ list cascadia.SelectorGroup }
 
 func (g group) Match(n *html.Node) bool { return g.list.Match(n) }
 
-func (g group) MatchAll(n *html.Node) []*html.Node { return cascadia.QueryAll(n, g.list) }
+// MatchAll finds n itself and its descendants, as goquery expects.
+func (g group) MatchAll(n *html.Node) []*html.Node {
+	var out []*html.Node
+	if g.list.Match(n) {
+		out = append(out, n)
+	}
+	return append(out, cascadia.QueryAll(n, g.list)...)
+}
 
 func (g group) Filter(list []*html.Node) []*html.Node { return cascadia.Filter(list, g.list) }
 
