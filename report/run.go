@@ -109,6 +109,16 @@ func CountsOf(run *Run, res *rules.Result) Counts {
 	return c
 }
 
+// Warnings are those of the command and what the batch itself warns of.
+func Warnings(run *Run, res *rules.Result) []string {
+	list := slices.Clone(run.Warnings)
+	if apart := res.Facts.Markets.Apart(); apart != "" {
+		list = append(list, "no exchange rate from "+apart+" to "+res.Facts.Currency+
+			": those prices are compared among themselves only; give rates with --rates")
+	}
+	return list
+}
+
 // Unread is the number of problems that cost something: whatever was refused
 // or read in part.
 func (c *Counts) Unread() int {

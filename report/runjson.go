@@ -90,7 +90,7 @@ func WriteRun(w io.Writer, run *Run, res *rules.Result) error {
 	f := runFile{Tool: "counterfoil", Version: run.Version, RuleSetHash: run.RuleSetHash,
 		Currency: res.Facts.Currency, Counts: CountsOf(run, res),
 		Arguments: orEmpty(run.Inputs), Settings: orEmpty(run.Settings), ColumnMaps: orEmpty(run.ColumnMaps),
-		Warnings: orEmpty(run.Warnings), Cautions: Cautions,
+		Warnings: orEmpty(Warnings(run, res)), Cautions: Cautions,
 		Inputs: make([]inputLine, len(run.Captures)), Problems: make([]problemLine, len(run.Problems))}
 	f.Times = runTimes{Run: stamp(run.AsOf), RunGiven: run.AsOfGiven,
 		RunMeans:      "when the batch was examined; ages are counted to it",

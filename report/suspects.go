@@ -83,8 +83,8 @@ type marketLine struct {
 }
 
 // WriteSuspects writes one JSON object on a line for each listing, in rank
-// order. landed is in the run's currency and null when there is no comparable
-// price; listed is added when the listing's own currency is another. Weights
+// order. landed is in the run's currency, or in the listing's own when there is no
+// rate, and null when there is no comparable price; listed is added when the listing's own currency is another. Weights
 // are in decibans, before the family's factor; ratios are rounded to four
 // decimals.
 func WriteSuspects(w io.Writer, res *rules.Result) error {

@@ -32,7 +32,7 @@ func Summary(w io.Writer, res *rules.Result, run *Run, width int) error {
 	fmt.Fprintf(&b, "%s.\n", strings.Join(outcomes, ", "))
 	writeTop(&b, res, width)
 	writeUnread(&b, run, &c, width)
-	for _, s := range run.Warnings {
+	for _, s := range Warnings(run, res) {
 		fmt.Fprintf(&b, "warning: %s\n", oneLine(s))
 	}
 	if run.Out != "" {

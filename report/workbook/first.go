@@ -44,7 +44,7 @@ func (b *book) first() task {
 		if b.run.AsOfGiven {
 			given = " (given)"
 		}
-		s.alone(as{note, fmt.Sprintf("Counterfoil %s. As of %s UTC%s. Prices in %s.", b.run.Version, instant(b.run.AsOf), given, b.res.Facts.Currency)}, 15)
+		s.alone(as{note, fmt.Sprintf("Counterfoil %s. As of %s UTC%s. Prices in %s.", b.run.Version, instant(b.run.AsOf), given, b.currencies())}, 15)
 		b.addExamined(s)
 		b.addStandOut(s)
 		s.heading("What to do next")

@@ -12,12 +12,13 @@ import (
 )
 
 var marketColumns = []column{
-	{"Part", 24, ident},
+	{"Part", 22, ident},
 	{"Unit", 10, plain},
 	{"Condition", 14, plain},
 	{"Claim", 13, plain},
 	{"Sellers", 8, whole},
 	{"Offers", 8, whole},
+	{"Currency", 9, plain},
 	{"Median", 11, money},
 	{"Median from", 11, money},
 	{"Median to", 11, money},
@@ -37,8 +38,8 @@ var marketColumns = []column{
 func (b *book) markets() task {
 	all := b.res.Facts.Markets.Markets()
 	shown := all[:min(len(all), maxMarkets)]
-	s := b.open(sheetMarkets, layout{frozen: 1, printed: 14}, marketColumns, notes(
-		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.res.Facts.Currency+
+	s := b.open(sheetMarkets, layout{frozen: 1, printed: 15}, marketColumns, notes(
+		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.currencies()+
 			", one for each seller group. A listing is compared with the others of its market, so its own figures differ a little from these.",
 		"The median lies between 'from' and 'to' with the chance named, which is exact. A price with + does not include shipping, which was not observed. A low price is a reason to look, and a normal price clears nothing.",
 		cutNote(len(shown), len(all), "markets"))...)
@@ -51,15 +52,12 @@ func (b *book) markets() task {
 }
 
 func (b *book) addMarket(s *sheet, m *market.Market) {
-	var median, mad, low, high, covers, reference, date, source, ratio any
-	if m.N > 0 {
-		median, low, high = m.Median.Float(), m.Low.Float(), m.High.Float()
-	}
+	var mad, covers, reference, date, source, ratio any
 	if m.N > 1 {
 		mad, covers = m.MAD, m.Coverage
 	}
 	if m.Reference != nil {
-		reference, date, source = m.Reference.InCurrency.Float(), m.Reference.Date, m.Reference.Source
+		reference, date, source = amount(m.Reference.InCurrency), m.Reference.Date, m.Reference.Source
 		if m.MedianToReference > 0 {
 			ratio = m.MedianToReference
 		}
@@ -68,7 +66,7 @@ func (b *book) addMarket(s *sheet, m *market.Market) {
 	if m.MedianReliable {
 		reliable = "yes"
 	}
-	s.add(m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, median, low, high,
+	s.add(m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, m.Median.Currency, amount(m.Median), amount(m.Low), amount(m.High),
 		reference, ratio, reliable, groupsText(m.Groups), sentences(m.Warnings), mad, covers, date, source,
 		b.reasons(m.Excluded), b.prices(m.Included))
 }
@@ -77,9 +75,17 @@ func (b *book) addMarket(s *sheet, m *market.Market) {
 func (b *book) addUnplaced(s *sheet) {
 	if open := b.res.Facts.Markets.Unplaced(); len(open) > 0 {
 		row := make([]any, len(marketColumns))
-		row[0], row[5], row[18] = "no part known", len(open), b.reasons(open)
+		row[0], row[5], row[19] = "no part known", len(open), b.reasons(open)
 		s.add(row...)
 	}
+}
+
+// currencies says in which currency the prices are.
+func (b *book) currencies() string {
+	if apart := b.res.Facts.Markets.Apart(); apart != "" {
+		return b.res.Facts.Currency + ", and without a rate among themselves in " + apart
+	}
+	return b.res.Facts.Currency
 }
 
 func groupsText(g *market.TwoGroups) string {

@@ -40,8 +40,8 @@ func (b *book) addRun(s *sheet) {
 	if b.res.Facts.Learned {
 		s.add("run", "Makers' names", nil, "learned from the brand fields of the batch, since no maker profiles were given", "Give profiles with --makers.")
 	}
-	for _, w := range run.Warnings {
-		s.add("warning", w)
+	for _, w := range report.Warnings(run, b.res) {
+		s.add("warning", nil, nil, w)
 	}
 	for _, f := range run.Settings {
 		s.add("setting", f.Role, f.File, nil, nil, f.SHA256, f.Size)
@@ -102,7 +102,7 @@ func (b *book) full(s *sheet, left int, what string) bool {
 	if s.row < maxRunRows {
 		return false
 	}
-	s.add("warning", fmt.Sprintf("%d more %s are not shown here; run.json holds all", left, what))
+	s.add("warning", nil, nil, fmt.Sprintf("%d more %s are not shown here; run.json holds all", left, what))
 	return true
 }
 

@@ -219,7 +219,7 @@ func wraps(l look) bool {
 
 func isNumber(l look) bool {
 	switch l {
-	case whole, counted, decimal1, decimal3, money, share:
+	case whole, counted, decimal1, decimal3, money, money0, money3, share:
 		return true
 	}
 	return false

@@ -1,8 +1,6 @@
 package workbook
 
 import (
-	"strings"
-
 	"github.com/xuri/excelize/v2"
 
 	"counterfoil/parse/listing"
@@ -20,7 +18,9 @@ const (
 	counted // a number that stands before a text
 	decimal1
 	decimal3
-	money
+	money  // two decimals
+	money0 // none, as the yen
+	money3 // three, as the dinar of Kuwait
 	share
 	strong
 	title
@@ -56,11 +56,7 @@ type styles struct {
 	of, quoted [looks]int
 }
 
-func newStyles(f *excelize.File, currency string) (*styles, error) {
-	amount := "#,##0"
-	if digits, ok := listing.MinorUnits(currency); !ok || digits > 0 {
-		amount += "." + strings.Repeat("0", max(2, digits))
-	}
+func newStyles(f *excelize.File) (*styles, error) {
 	rule := func(color string, style int) []excelize.Border {
 		return []excelize.Border{{Type: "bottom", Color: color, Style: style}}
 	}
@@ -92,7 +88,9 @@ func newStyles(f *excelize.File, currency string) (*styles, error) {
 		counted:    {Font: body, Border: border, Alignment: words(false), NumFmt: 3},
 		decimal1:   number("0.0"),
 		decimal3:   number("0.000"),
-		money:      number(amount),
+		money:      number("#,##0.00"),
+		money0:     number("#,##0"),
+		money3:     number("#,##0.000"),
 		share:      number("0 %"),
 		strong:     {Font: bold, Border: border, Alignment: words(true)},
 		title:      {Font: font(ink, 15, true), Alignment: &excelize.Alignment{Vertical: "center"}},
@@ -126,6 +124,21 @@ func newStyles(f *excelize.File, currency string) (*styles, error) {
 	}
 	xfs.Count = len(xfs.Xf)
 	return &s, nil
+}
+
+// amount is a sum of money as a number with its currency's decimals; nothing
+// when it is not above zero.
+func amount(a listing.Amount) any {
+	if a.Minor <= 0 {
+		return nil
+	}
+	switch digits, ok := listing.MinorUnits(a.Currency); {
+	case ok && digits == 0:
+		return as{money0, a.Float()}
+	case digits > 2:
+		return as{money3, a.Float()}
+	}
+	return a.Float()
 }
 
 // outcomeLooks tell the outcomes apart by sign, weight and shade.

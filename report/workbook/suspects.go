@@ -72,25 +72,22 @@ func (b *book) suspects() task {
 func (b *book) addSuspect(s *sheet, j *rules.Judged) {
 	l, m := j.Listing, &j.Market
 	o := outcomeLooks[j.Outcome]
-	var landed, currency, median, ratio, sellers, reference, toReference, row any
-	if m.Price.Minor > 0 {
-		landed, currency = m.Price.Float(), m.Price.Currency
-	}
+	var median, ratio, sellers, reference, toReference, row any
 	if m.Excluded == "" && m.Band != market.BandNone {
-		median, sellers = m.Median.Float(), m.N
+		median, sellers = amount(m.Median), m.N
 		if m.Ratio > 0 {
 			ratio = m.Ratio
 		}
 	}
 	if m.Excluded == "" && m.Reference != nil {
-		reference, toReference = m.Reference.InCurrency.Float(), m.RatioToReference
+		reference, toReference = amount(m.Reference.InCurrency), m.RatioToReference
 	}
 	if l.Row > 0 {
 		row = l.Row
 	}
 	s.add(j.Rank, j.EvidenceDB, report.SupportText(j), heading(l), as{o.look, o.sign + " " + report.OutcomeText(j.Outcome)},
 		seller(l), report.PriceText(j), numbered(report.Reasons(j)), strings.Join(firstAsks(j), "\n"), nil, nil,
-		landed, currency, median, ratio, sellers, reference, toReference,
+		amount(m.Price), m.Price.Currency, median, ratio, sellers, reference, toReference,
 		report.PartText(b.res, j), conditionOf(l), report.ClaimText(b.res, j), j.Coverage,
 		b.capture(s, l), row, l.Key, l.Value(listing.URL))
 	b.linkCapture(s, colCapture, l)

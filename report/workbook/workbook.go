@@ -148,7 +148,7 @@ func (b *book) setUp() error {
 		}
 	}
 	var err error
-	if b.styles, err = newStyles(b.f, b.res.Facts.Currency); err != nil {
+	if b.styles, err = newStyles(b.f); err != nil {
 		return err
 	}
 	stamp := at.Format(time.RFC3339)

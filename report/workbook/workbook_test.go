@@ -189,6 +189,23 @@ func TestDressing(t *testing.T) {
 	assert.Equal(t, excelize.CellTypeInlineString, kind, "part numbers are text")
 }
 
+// Prices without a rate stand in their own currency, with its decimals (ISO
+// 4217: the yen has none).
+func TestOtherCurrencies(t *testing.T) {
+	offers := append(sample.Offers(), sample.Offer{Title: "KESTREL", Seller: "Kita", Price: "52000", Currency: "JPY", Outcome: rules.NothingFound})
+	f := open(t, write(t, sample.Result(offers), sample.Run(), workbook.Options{}))
+	suspects := table(t, f, "Suspects", "Rank")
+	assert.Equal(t, "52,000", suspects[6]["Landed price"])
+	assert.Equal(t, "JPY", suspects[6]["Currency"])
+	markets := table(t, f, "Markets", "Part")
+	require.Len(t, markets, 2)
+	assert.Equal(t, "JPY", markets[1]["Currency"])
+	assert.Equal(t, "52,000", markets[1]["Median"])
+	account := table(t, f, "Run", "Kind")
+	assert.Contains(t, account, map[string]string{"Kind": "warning", "What": "", "Place": "",
+		"Detail": "no exchange rate from JPY to EUR: those prices are compared among themselves only; give rates with --rates"})
+}
+
 // Formula starts after OWASP and CWE-1236; the escape after ISO/IEC 29500,
 // ST_Xstring.
 func TestHostileText(t *testing.T) {

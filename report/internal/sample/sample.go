@@ -3,6 +3,7 @@
 package sample
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -40,6 +41,7 @@ var (
 // Offer is one listing of a batch.
 type Offer struct {
 	Title, Seller, Serial, Price, Outcome string
+	Currency                              string // "" is EUR
 	DB                                    float64
 	Findings                              []rules.Finding
 	Gaps                                  []rules.Gap
@@ -51,21 +53,21 @@ func Offers() []Offer {
 		return rules.Evidence{File: "in/offers.csv", SHA256: hash, Place: listing.Cell(n, column).String(), Quote: text}
 	}
 	return []Offer{
-		{"KESTREL turbocharger 712290-0003 genuine, new", "Norwick Turbo", "K20418733", "312.40", rules.DeceptionSuspected, 22,
+		{"KESTREL turbocharger 712290-0003 genuine, new", "Norwick Turbo", "K20418733", "312.40", rules.DeceptionSuspected, "", 22,
 			[]rules.Finding{
 				{Rule: Serial, Statement: "The serial K20418733 also stands at Ostmark Parts.", Strength: 1, WeightDB: 14,
 					Evidence: []rules.Evidence{quote(2, "serial_number", "K20418733"), quote(3, "serial_number", "K-20418733")}},
 				{Rule: Price, Statement: "One unit costs 312.40 EUR landed, 38 % of the median.", Strength: 1, WeightDB: 8,
 					Evidence: []rules.Evidence{quote(2, "price", "EUR 312,40")}},
 			}, []rules.Gap{{Rule: 2, Need: rules.NeedPhotos}}},
-		{"KESTREL turbo 712290-0003 original", "Ostmark Parts", "K-20418733", "799.00", rules.DeceptionSuspected, 14,
+		{"KESTREL turbo 712290-0003 original", "Ostmark Parts", "K-20418733", "799.00", rules.DeceptionSuspected, "", 14,
 			[]rules.Finding{{Rule: Serial, Statement: "The serial K20418733 also stands at Norwick Turbo.", Strength: 1, WeightDB: 14,
 				Evidence: []rules.Evidence{quote(3, "serial_number", "K-20418733")}}}, nil},
-		{"Turbo copy 1:1 for 712290-0003", "Fell & Sons", "", "149.00", rules.CopyOpenlySold, 2, nil, []rules.Gap{{Rule: 0, Need: rules.NeedSerial}}},
-		{"KESTREL 712290-0003", "Harbour Diesel", "K20511020", "840.00", rules.NothingFound, -2, nil, nil},
-		{"KESTREL 712290-0003 new", "Millgate", "", "861.00", rules.NothingFound, -2, nil, nil},
-		{"KESTREL 712290-0003 neu", "Turbohaus Lind", "", "799.00", rules.NothingFound, -2, nil, nil},
-		{"turbo", "", "", "", rules.TooIncomplete, 0, nil, []rules.Gap{{Rule: 0, Need: rules.NeedSerial}, {Rule: 1, Need: rules.NeedPrice}, {Rule: 2, Need: rules.NeedPhotos}}},
+		{"Turbo copy 1:1 for 712290-0003", "Fell & Sons", "", "149.00", rules.CopyOpenlySold, "", 2, nil, []rules.Gap{{Rule: 0, Need: rules.NeedSerial}}},
+		{"KESTREL 712290-0003", "Harbour Diesel", "K20511020", "840.00", rules.NothingFound, "", -2, nil, nil},
+		{"KESTREL 712290-0003 new", "Millgate", "", "861.00", rules.NothingFound, "", -2, nil, nil},
+		{"KESTREL 712290-0003 neu", "Turbohaus Lind", "", "799.00", rules.NothingFound, "", -2, nil, nil},
+		{"turbo", "", "", "", rules.TooIncomplete, "", 0, nil, []rules.Gap{{Rule: 0, Need: rules.NeedSerial}, {Rule: 1, Need: rules.NeedPrice}, {Rule: 2, Need: rules.NeedPhotos}}},
 	}
 }
 
@@ -88,12 +90,13 @@ func Result(offers []Offer) *rules.Result {
 		set(listing.Seller, o.Seller)
 		set(listing.SerialNumber, o.Serial)
 		set(listing.Price, o.Price)
-		set(listing.Currency, "EUR")
+		currency := cmp.Or(o.Currency, "EUR")
+		set(listing.Currency, currency)
 		set(listing.Condition, listing.New)
 		set(listing.CapturedAt, fmt.Sprintf("2026-02-%02dT08:00:00Z", i%28+1))
 		set(listing.URL, fmt.Sprintf("https://shop.example/item/%d", i+1))
 		landed := rules.Landed{Lot: 1}
-		if a, err := listing.ParseAmount(o.Price, "EUR"); err == nil {
+		if a, err := listing.ParseAmount(o.Price, currency); err == nil {
 			landed.Price = a
 		} else {
 			landed.Excluded = "no price was observed"
