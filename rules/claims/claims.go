@@ -99,6 +99,10 @@ type Phrase struct {
 	Decided    bool   // it took part in the decision on Result.Claim
 }
 
+// OfItem reports whether the phrase speaks of the item: it is bound to no noun
+// or to the unit, not to a kit, a photo or a question.
+func (p Phrase) OfItem() bool { return p.Scope == ScopeItem || p.Scope == ScopeUnit }
+
 // Brand states: what the brand field says.
 const (
 	BrandAbsent    = ""          // no brand field among the texts: not observed

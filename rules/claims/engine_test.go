@@ -78,6 +78,13 @@ func TestGenuineAndFits(t *testing.T) {
 	}
 }
 
+func TestPhraseOfItem(t *testing.T) {
+	r := testEngine(t).Read([]Text{{listing.Title, "Rebuilt turbo, cleaned bearings"}}, Options{})
+	require.Len(t, r.Phrases, 2)
+	assert.True(t, r.Phrases[0].OfItem())
+	assert.False(t, r.Phrases[1].OfItem())
+}
+
 func TestTextsOfListing(t *testing.T) {
 	l := &listing.Listing{}
 	l.Set(listing.Field{Name: listing.Description, Value: "cleaned", Raw: " as read "})
