@@ -16,6 +16,9 @@ const (
 	maxNodes = 400_000
 	maxAttr  = 4 << 10 // bytes of an attribute that is looked into
 	maxText  = 16 << 10
+	// maxWork bounds the nodes visited while looking for text, so that nested
+	// hostile markup costs no more than a few seconds.
+	maxWork = 50_000_000
 	// maxOpen keeps a document below the parser's own limit of 512 open
 	// elements when it is parsed a second time, pruned.
 	maxOpen = 200
@@ -54,6 +57,8 @@ type page struct {
 	cut      bool
 	base     string
 	buf      []byte // scratch of text
+	searched int    // bytes searched for the ends of elements
+	work     int    // nodes visited while looking for text
 }
 
 // parse reads the tree. A document nested deeper than the parser allows is
@@ -435,7 +440,8 @@ func clip(s string, n int) string {
 func (p *page) eachText(i int32, f func(text string, apart bool) bool) {
 	end := p.nodes[i].end
 	apart := false
-	for j := i; j < end; j++ {
+	for j := i; j < end && p.work < maxWork; j++ {
+		p.work++
 		x := &p.nodes[j]
 		switch x.n.Type {
 		case html.TextNode:
@@ -497,7 +503,8 @@ func isSpace(r rune) bool {
 
 // elements calls f for each element of a subtree, itself included.
 func (p *page) elements(i int32, f func(j int32, n *html.Node)) {
-	for j := i; j < p.nodes[i].end; j++ {
+	for j := i; j < p.nodes[i].end && p.work < maxWork; j++ {
+		p.work++
 		if p.nodes[j].n.Type == html.ElementNode {
 			f(j, p.nodes[j].n)
 		}

@@ -33,7 +33,8 @@ func (r *reader) resolvePlaces() {
 			return
 		}
 		s := wanted[p.Start]
-		if p.Source == srcJSON {
+		if p.Source == srcJSON && r.p.searched < maxSearch {
+			r.p.searched += int(s.end - s.start)
 			s = narrow(r.p.doc, s, p.Path, raw)
 		}
 		p.Start, p.End = s.start, s.end
@@ -164,8 +165,12 @@ func sameTag(n *html.Node, src []byte) bool {
 	return len(n.Attr) > 0 || bytes.IndexByte(src, '=') < 0
 }
 
-// maxElement bounds how far the end of an element is looked for.
-const maxElement = 512 << 10
+// Bounds of looking for the end of an element, and of a value in a block of
+// JSON, in bytes: for one place, and for all places of a page.
+const (
+	maxElement = 64 << 10
+	maxSearch  = 64 << 20
+)
 
 // closing finds the end of the element that a tag opens.
 func (p *page) closing(n *html.Node, t tagAt) int32 {
@@ -173,6 +178,12 @@ func (p *page) closing(n *html.Node, t tagAt) int32 {
 		return t.end
 	}
 	doc := p.doc[t.end:min(len(p.doc), int(t.end)+maxElement)]
+	if n.DataAtom == atom.Script {
+		doc = p.doc[t.end:]
+	}
+	if p.searched > maxSearch {
+		return t.end
+	}
 	open := []byte("<" + n.Data)
 	depth := 1
 	var buf [30]byte
@@ -186,6 +197,7 @@ func (p *page) closing(n *html.Node, t tagAt) int32 {
 		switch {
 		case len(rest) > len(open)+1 && rest[1] == '/' && hasFold(rest[2:], n.Data) && !isName(rest[2+len(n.Data):]):
 			if depth--; depth == 0 {
+				p.searched += at
 				if e := bytes.IndexByte(rest, '>'); e >= 0 {
 					return t.end + int32(at+e+1)
 				}
@@ -200,6 +212,7 @@ func (p *page) closing(n *html.Node, t tagAt) int32 {
 		}
 		at++
 	}
+	p.searched += len(doc)
 	return t.end
 }
 

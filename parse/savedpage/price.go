@@ -184,6 +184,9 @@ func (p *page) withSign(i int32) string {
 // i. Decimals set apart are none.
 func (p *page) otherNumber(j, i int32) bool {
 	for _, k := range within(p.texts, j, p.nodes[j].end) {
+		if p.work++; p.work > maxWork {
+			return true
+		}
 		if k == i || !hasDigit(p.nodes[k].n.Data) || p.nodes[k].ctx&(noText|hidden|ariaHidden) != 0 {
 			continue
 		}
@@ -216,7 +219,8 @@ func (r *reader) spot(i int32, text string, currency bool) (spot, bool) {
 
 // inside reports whether all text of the element stands in a part so marked.
 func (r *reader) inside(i int32, m mark) bool {
-	for j := i; j < r.p.nodes[i].end; j++ {
+	for j := i; j < r.p.nodes[i].end && r.p.work < maxWork; j++ {
+		r.p.work++
 		if x := &r.p.nodes[j]; x.n.Type == html.TextNode && hasDigit(x.n.Data) && x.ctx&m == 0 {
 			return false
 		}
@@ -250,7 +254,8 @@ func (r *reader) money() money.Hints {
 // "229<sup>99</sup>" is 229,99 and not 22999.
 func (p *page) priceText(i int32, limit int) string {
 	q := squeezer{buf: p.buf[:0]}
-	for j := i; j < p.nodes[i].end && len(q.buf) <= limit; j++ {
+	for j := i; j < p.nodes[i].end && len(q.buf) <= limit && p.work < maxWork; j++ {
+		p.work++
 		x := &p.nodes[j]
 		switch x.n.Type {
 		case html.TextNode:
@@ -344,6 +349,16 @@ func (r *reader) group(list []spot) {
 	p := r.p
 	blocks := map[key]map[int32]bool{}
 	children := map[int32]int{}
+	links := map[int32]bool{}
+	linked := func(j int32) bool {
+		has, ok := links[j]
+		if !ok {
+			has = r.hasLink(j)
+			links[j] = has
+		}
+		return has
+	}
+	marked := map[int32]bool{}
 	each := func(s *spot, f func(block int32, k key)) {
 		for j, up := s.i, 0; up < 12 && j > 0; j, up = p.nodes[j].parent, up+1 {
 			if p.title >= 0 && p.contains(j, p.title) || isBody(p.nodes[j].n) {
@@ -366,13 +381,14 @@ func (r *reader) group(list []spot) {
 			if _, ok := children[k.parent]; !ok {
 				children[k.parent] = p.children(k.parent)
 			}
-			if n := len(blocks[k]); n > best && 2*n >= children[k.parent] && r.hasLink(j) {
+			if n := len(blocks[k]); n > best && 2*n >= children[k.parent] && linked(j) {
 				best = n
 				list[i].group, list[i].block = k.parent, j
 			}
 		})
 		list[i].pair = best == 2
-		if s := &list[i]; s.repeated() {
+		if s := &list[i]; s.repeated() && !marked[s.block] {
+			marked[s.block] = true
 			for j := s.block; j < p.nodes[s.block].end; j++ {
 				p.nodes[j].ctx |= grid
 			}

@@ -3,6 +3,7 @@ package savedpage
 import (
 	"errors"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"counterfoil/parse/listing"
@@ -102,6 +103,7 @@ type reader struct {
 	cands       []candidate // about the page's own item
 	money1      []spot
 	out         Result
+	offerCount  int
 	seenRef     map[string]bool
 	dataCount   int
 	imageSource string
@@ -127,7 +129,7 @@ func Read(doc []byte, file, sha256 string, res Resources, opt Options) Result {
 	}
 	r.p = p
 	r.read()
-	listing.SortProblems(r.out.Problems)
+	r.boundProblems()
 	return r.out
 }
 
@@ -159,6 +161,25 @@ func (r *reader) bounds() {
 	if r.p.cut {
 		r.out.Problems = append(r.out.Problems, listing.Problem{Severity: listing.Partial, File: r.file,
 			Reason: "the page has more than 400,000 elements and texts; the rest was not read"})
+	}
+}
+
+// maxProblems and maxCandidates bound what one page reports.
+const (
+	maxProblems   = 200
+	maxCandidates = 5000
+)
+
+func (r *reader) boundProblems() {
+	list := r.out.Problems
+	listing.SortProblems(list)
+	if n := len(list) - maxProblems; n > 0 {
+		list = append(list[:maxProblems:maxProblems], listing.Problem{Severity: listing.Partial, File: r.file,
+			Reason: strconv.Itoa(n) + " further problems of the page are not listed"})
+	}
+	r.out.Problems = list
+	if len(r.out.Candidates) > maxCandidates {
+		r.out.Candidates = r.out.Candidates[:maxCandidates]
 	}
 }
 

@@ -308,6 +308,9 @@ var offerFields = []struct {
 }
 
 func (r *reader) offer(t *thing) offer {
+	if r.offerCount++; r.offerCount > maxThings { // one offer that many items refer to
+		return offer{t: t}
+	}
 	o := offer{t: t, url: t.text("url", "@id")}
 	r.prices(t, &o)
 	for _, f := range offerFields {

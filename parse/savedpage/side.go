@@ -74,7 +74,8 @@ func (r *reader) part(i int32) int32 {
 
 // hasText reports whether a reader sees text between two nodes.
 func (p *page) hasText(from, to int32) bool {
-	for j := from; j < to; j++ {
+	for j := from; j < to && p.work < maxWork; j++ {
+		p.work++
 		x := &p.nodes[j]
 		if x.own&(noText|hidden) != 0 && x.end <= to {
 			j = x.end - 1

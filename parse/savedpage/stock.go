@@ -115,6 +115,9 @@ func (r *reader) stockText(i int32, s string, trust int) {
 	if m.Value == listing.SoldOut && len(s) > 12 { // "sold 12 times" tells of earlier sales
 		return
 	}
+	if m.Value == listing.InStock && m.Start > 0 && digits(strings.TrimSpace(s[:min(m.Start, len(s))])) {
+		r.putPair(listing.QuantityAvailable, s[:min(m.Start, len(s))], i, trustPage) // "3 available"
+	}
 	r.putStock(m.Value, i, s, trust, "")
 }
 

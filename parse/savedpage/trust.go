@@ -426,7 +426,7 @@ func (r *reader) build(cands []candidate) *listing.Listing {
 	for _, n := range listing.Names() {
 		if list := byName[n]; len(list) > 0 {
 			sort.SliceStable(list, func(a, b int) bool { return list[a].trust > list[b].trust })
-			r.settle(l, list)
+			r.settle(l, list[:min(len(list), maxPerField)])
 		}
 	}
 	r.out.Problems = append(r.out.Problems, r.stamp(values.Derive(l, &r.hints))...)
@@ -462,6 +462,9 @@ func (r *reader) adoptCurrency(byName map[listing.Name][]candidate) {
 		}
 	}
 }
+
+// maxPerField bounds the candidates of one field.
+const maxPerField = 100
 
 // settle stores the winner of one field.
 func (r *reader) settle(l *listing.Listing, list []candidate) {

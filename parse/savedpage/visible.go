@@ -7,6 +7,7 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
+	"counterfoil/parse/internal/phrase"
 	"counterfoil/parse/listing"
 )
 
@@ -114,8 +115,18 @@ func (r *reader) pair(i int32, s string) {
 		r.putPair(name, value, at, trust)
 	case !colon:
 		r.prefixed(i, s)
+		if strings.IndexByte(s, '%') >= 0 && len(s) < 80 {
+			if _, ok := positive.Find(phrase.Fold(s), 0); ok {
+				r.putPair(listing.SellerFeedback, s, i, trustPage)
+			}
+		}
 	}
 }
+
+// positive are the words beside a seller's share of good ratings. Common
+// practice, no source.
+var positive = phrase.NewSet(phrase.Of(true, "", `positive, positive feedback, positiv, positive bewertungen, évaluations positives, positifs, votos positivos,
+	positivos, valoraciones positivas, feedback positivi, positivi, pozytywnych, pozytywne, pozytywnych opinii, положительных, положительных отзывов, 好评, 好评率`))
 
 func cutColon(s string) (label, rest string, colon bool) {
 	if label, rest, ok := strings.Cut(s, ":"); ok {
@@ -133,7 +144,7 @@ func (r *reader) prefixed(i int32, s string) {
 	s = strings.ReplaceAll(s, "\u00a0", " ")
 	if k := strings.LastIndexByte(s, ' '); k > 0 && hasDigit(s[k:]) {
 		switch name, _ := labelField(s[:k]); name {
-		case listing.SKU, listing.PartNumber, listing.GTIN, listing.ListingID, listing.SerialNumber:
+		case listing.SKU, listing.PartNumber, listing.GTIN, listing.ListingID, listing.SerialNumber, listing.SellerSince:
 			r.putPair(name, strings.TrimLeft(s[k:], " #"), i, trustLabel-20)
 			return
 		}
@@ -147,8 +158,11 @@ func (r *reader) prefixed(i int32, s string) {
 		return
 	}
 	two += one + 1
-	if name, _ := labelField(s[:two]); name == listing.Seller && len(s)-two < 60 {
-		r.putPair(name, s[two:], i, trustLabel-40)
+	switch name, _ := labelField(s[:two]); name {
+	case listing.Seller, listing.ShipsFrom, listing.SellerLocation, listing.CountryOfOrigin:
+		if len(s)-two < 60 {
+			r.putPair(name, s[two:], i, trustLabel-40)
+		}
 	}
 }
 
