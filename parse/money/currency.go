@@ -159,9 +159,9 @@ func (s *scanned) neighbours(c currencyHit) (left, right *number) {
 	for i := range s.numbers {
 		n := &s.numbers[i]
 		switch {
-		case s.gap(n.end, c.start):
+		case s.trails(n.end, c.start):
 			left = n
-		case right == nil && s.gap(c.end, n.start):
+		case right == nil && s.leads(c.end, n.start):
 			right = n
 		}
 	}

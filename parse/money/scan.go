@@ -67,17 +67,23 @@ func (s *scanned) attachable(hits []currencyHit) []currencyHit {
 func (s *scanned) besideNumber(c currencyHit) bool {
 	for i := range s.numbers {
 		n := &s.numbers[i]
-		if s.gap(c.end, n.start) || s.gap(n.end, c.start) {
+		if s.leads(c.end, n.start) || s.trails(n.end, c.start) {
 			return true
 		}
 	}
 	return false
 }
 
-// gap reports whether only space, a colon or the dash of ",-" lies between
-// two offsets.
-func (s *scanned) gap(i, j int) bool {
-	return i <= j && strings.Trim(s.clean[i:j], " :=.,-") == "" && j-i <= 4
+// leads reports that a currency that ends at i belongs to the number at j:
+// "EUR: 5".
+func (s *scanned) leads(i, j int) bool {
+	return i <= j && j-i <= 4 && strings.Trim(s.clean[i:j], " :=.") == ""
+}
+
+// trails reports that a currency at j belongs to the number that ends at i:
+// "5,- EUR".
+func (s *scanned) trails(i, j int) bool {
+	return i <= j && j-i <= 4 && strings.Trim(s.clean[i:j], " .,-") == ""
 }
 
 // readWords takes kind, tax and unit from the words of the text.

@@ -82,7 +82,7 @@ var priceWords = phrase.NewSet(
 	phrase.Of(perUnit, "de", "pro stück, je stück, /stück, /stk, pro stk, je stk, pro einheit, stückpreis, das stück"),
 	phrase.Of(perUnit, "fr", "la pièce, l'unité, par pièce, par unité, /pièce, /unité, à l'unité, pièce"),
 	phrase.Of(perUnit, "es", "por unidad, la unidad, /unidad, /ud, c/u, cada uno, por pieza"),
-	phrase.Of(perUnit, "it", "al pezzo, cadauno, cad, /pezzo, /pz, per pezzo, per unità, l'uno"),
+	phrase.Of(perUnit, "it", "al pezzo, cadauno, cad., /cad, /pezzo, /pz, per pezzo, per unità, l'uno"),
 	phrase.Of(perUnit, "pl", "za sztukę, /szt, za szt, /sztuka, /sztukę, szt"),
 	phrase.Of(perUnit, "ru", "за штуку, /шт, за шт, /штука, за единицу, шт"),
 	phrase.Of(perUnit, "zh", "/台, /件, /个, /套, 每件, 每台, 每个, 一台, 单价"),

@@ -7,12 +7,16 @@ import (
 	"strings"
 )
 
+// A phone number with its national 1 goes on with 2 to 9 (North American
+// Numbering Plan), one with a trunk prefix starts with 0: neither is taken for
+// eleven digits.
+//
 // The styles as they stand in one chunk of the folded text. Number styles:
 // parts-shop guides; frame form: common practice, no source.
 var (
 	sixFour  = regexp.MustCompile(`^[0-9]{6}-[0-9]{1,4}[a-z]{0,2}$`)
-	fiveFive = regexp.MustCompile(`^[0-9]{5}-[0-9]{5}[a-z]?$`)
-	eleven   = regexp.MustCompile(`^(?:[2-9][0-9]{10}|[2-9][0-9]{3}-[0-9]{3}-[0-9]{4})$`)
+	fiveFive = regexp.MustCompile(`^[0-9]{2}[0-9a-z][0-9]{2}-[0-9]{5}[a-z]?$`)
+	eleven   = regexp.MustCompile(`^(?:(?:[2-9][0-9]|1[01])[0-9]{9}|[2-9][0-9]{3}-[0-9]{3}-[0-9]{4})$`)
 	frame    = regexp.MustCompile(`^[a-z]{1,4}[0-9]{2,4}[a-z]{0,3}-(?:[0-9]{3,4}[a-z]{0,3}|[0-9]{2}[a-z]{1,3})$`)
 )
 
@@ -76,6 +80,11 @@ func (s *search) byStyle() []Candidate {
 		}
 		end := chunkEnd(text, i)
 		if digits(text[i:end]) >= 4 {
+			if list := s.slashed(i, end); list != nil {
+				found = append(found, list...)
+				i = end
+				continue
+			}
 			style, j := styleAt(text, i, end)
 			if style != "" && !s.isTaken(i, j) && alone(text, i, j) && !s.afterOther(i) && !priced(text, i, j) {
 				s.take(i, j)
@@ -86,6 +95,27 @@ func (s *search) byStyle() []Candidate {
 		i = max(end, i+1)
 	}
 	return found
+}
+
+// slashed cuts "123456-0001/123456-0002" when all its parts are numbers of a
+// known style.
+func (s *search) slashed(start, end int) []Candidate {
+	text := s.text.Folded
+	if !strings.Contains(text[start:end], "/") || !alone(text, start, end) || s.isTaken(start, end) || s.afterOther(start) {
+		return nil
+	}
+	var list []Candidate
+	at := start
+	for part := range strings.SplitSeq(text[start:end], "/") {
+		style := styleOf(part)
+		if style == "" {
+			return nil
+		}
+		list = append(list, s.candidate(at, at+len(part), style))
+		at += len(part) + 1
+	}
+	s.take(start, end)
+	return list
 }
 
 // styleAt gives the style of the number at i and where it ends; groups with a
