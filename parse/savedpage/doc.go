@@ -7,17 +7,27 @@
 //	read.go      the entry point
 //	decode.go    bytes to UTF-8
 //	page.go      one parse, one walk, the tree as a flat slice
+//	text.go      what a reader sees of an element
 //	words.go     what class names and headings say about a part of the page
 //	jsonld.go    JSON-LD; repair.go mends damaged JSON
 //	microdata.go Microdata after the HTML Standard
 //	rdfa.go      RDFa Lite
-//	schema.go    schema.org items of all three to candidates
+//	thing.go     the items of all three
+//	schema.go    products to candidates, offers.go their offers
 //	meta.go      Open Graph, product meta tags, data attributes
-//	visible.go   headings, label and value pairs, wording
-//	price.go     the price that belongs to the title
+//	embedded.go  state in scripts and data attributes
+//	address.go   the identifier in the page's address
+//	visible.go   headings, label and value pairs; labels.go the labels
+//	stock.go     wording for availability
+//	spots.go     every sum of money on the page
+//	grid.go      blocks that repeat
+//	side.go      parts with other items
+//	price.go     the sum that is the item's price
 //	results.go   pages with many offers
-//	photos.go    pictures of the item
-//	trust.go     which candidate wins
+//	photos.go    pictures of the item; views.go what they show
+//	trust.go     which item is the page's own, which price is in force
+//	settle.go    which candidate of a field wins
+//	none.go      why a page holds no listing
 //	pages.go     the user's own selectors
 //	place.go     byte ranges of elements
 //

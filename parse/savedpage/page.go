@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
@@ -125,10 +123,12 @@ func prune(doc []byte) []byte {
 }
 
 var grouping = map[atom.Atom]bool{0: true, atom.Div: true, atom.Span: true, atom.Section: true, atom.Article: true,
+
 	atom.B: true, atom.I: true, atom.Font: true, atom.Em: true, atom.Strong: true, atom.Center: true, atom.Ul: true, atom.Ol: true,
 	atom.Table: true, atom.Tbody: true, atom.Blockquote: true, atom.Dl: true, atom.Svg: true, atom.Small: true, atom.Big: true}
 
 var void = map[atom.Atom]bool{atom.Area: true, atom.Base: true, atom.Br: true, atom.Col: true,
+
 	atom.Embed: true, atom.Hr: true, atom.Img: true, atom.Input: true, atom.Link: true,
 	atom.Meta: true, atom.Source: true, atom.Track: true, atom.Wbr: true}
 
@@ -357,148 +357,6 @@ func hasAttr(n *html.Node, key string) bool {
 		}
 	}
 	return false
-}
-
-// blocks are the elements at whose edge words do not join.
-func isBlock(a atom.Atom) bool {
-	switch a {
-	case atom.Div, atom.P, atom.Li, atom.Ul, atom.Ol, atom.Table, atom.Tr, atom.Td, atom.Th, atom.Br,
-		atom.Dl, atom.Dt, atom.Dd, atom.H1, atom.H2, atom.H3, atom.H4, atom.H5, atom.H6, atom.Section,
-		atom.Article, atom.Header, atom.Footer, atom.Figure, atom.Figcaption, atom.Option, atom.Button, atom.Label:
-		return true
-	}
-	return false
-}
-
-// text gives the visible text of a subtree with single spaces, at most limit
-// bytes. Script, style and hidden parts are left out.
-func (p *page) text(i int32, limit int) string {
-	q := squeezer{buf: p.buf[:0]}
-	p.eachText(i, func(t string, apart bool) bool {
-		if apart {
-			q.space()
-		}
-		q.add(t)
-		return len(q.buf) <= limit
-	})
-	p.buf = q.buf
-	return clip(string(q.buf), limit)
-}
-
-// squeezer joins texts with runs of white space folded to one space.
-type squeezer struct {
-	buf     []byte
-	pending bool
-}
-
-func (q *squeezer) space() { q.pending = len(q.buf) > 0 }
-
-func (q *squeezer) add(s string) {
-	for i := 0; i < len(s); {
-		c := s[i]
-		switch {
-		case c <= ' ' || c == 0x7f:
-			q.space()
-			i++
-		case c < utf8.RuneSelf:
-			start := i
-			for i < len(s) && s[i] > ' ' && s[i] < 0x7f {
-				i++
-			}
-			q.write(s[start:i])
-		default:
-			r, size := utf8.DecodeRuneInString(s[i:])
-			if isSpace(r) {
-				q.space()
-			} else {
-				q.write(s[i : i+size])
-			}
-			i += size
-		}
-	}
-}
-
-func (q *squeezer) write(s string) {
-	if q.pending {
-		q.buf = append(q.buf, ' ')
-		q.pending = false
-	}
-	q.buf = append(q.buf, s...)
-}
-
-// clip cuts s to at most n bytes at a rune's edge.
-func clip(s string, n int) string {
-	if len(s) <= n {
-		return s
-	}
-	for n > 0 && !utf8.RuneStart(s[n]) {
-		n--
-	}
-	return s[:n]
-}
-
-func (p *page) eachText(i int32, f func(text string, apart bool) bool) {
-	end := p.nodes[i].end
-	apart := false
-	for j := i; j < end && p.work < maxWork; j++ {
-		p.work++
-		x := &p.nodes[j]
-		switch x.n.Type {
-		case html.TextNode:
-			if !f(x.n.Data, apart) {
-				return
-			}
-			apart = false
-		case html.ElementNode:
-			if j != i && (x.own&(hidden|noText) != 0) {
-				j = x.end - 1
-				continue
-			}
-			if isBlock(x.n.DataAtom) {
-				apart = true
-			}
-		}
-	}
-}
-
-// lines gives the visible text of a subtree with line breaks between blocks.
-func (p *page) lines(i int32, limit int) string {
-	var b strings.Builder
-	p.eachText(i, func(t string, apart bool) bool {
-		if t = squeeze(t); t == "" {
-			return true
-		}
-		if b.Len() > 0 {
-			b.WriteByte(map[bool]byte{true: '\n', false: ' '}[apart])
-		}
-		b.WriteString(t)
-		return b.Len() < limit
-	})
-	return clip(b.String(), limit)
-}
-
-// squeeze folds runs of white space to one space.
-func squeeze(s string) string {
-	plain := true
-	space := true
-	for i := 0; i < len(s); i++ {
-		c := s[i]
-		if c >= utf8.RuneSelf || c < ' ' || c == ' ' && space {
-			plain = false
-			break
-		}
-		space = c == ' '
-	}
-	if plain && !space {
-		return s
-	}
-	q := squeezer{buf: make([]byte, 0, len(s))}
-	q.add(s)
-	return string(q.buf)
-}
-
-func isSpace(r rune) bool {
-	return unicode.IsSpace(r) || r == '\u200b' || r == '\ufeff' || unicode.IsControl(r)
 }
 
 // elements calls f for each element of a subtree, itself included.

@@ -1,0 +1,173 @@
+package savedpage
+
+import (
+	"sort"
+	"strings"
+
+	"counterfoil/parse/listing"
+	"counterfoil/parse/values"
+)
+
+// evaluate reads one candidate by itself.
+func (r *reader) evaluate(c candidate) (listing.Field, bool) {
+	if c.value != "" {
+		return listing.Field{Name: c.name, Value: c.value, Raw: c.raw, From: r.place(c)}, true
+	}
+	var l listing.Listing
+	r.set(&l, c)
+	return l.Get(c.name)
+}
+
+// set stores a candidate in l.
+func (r *reader) set(l *listing.Listing, c candidate) []listing.Problem {
+	if c.value != "" {
+		l.Set(listing.Field{Name: c.name, Value: c.value, Raw: c.raw, From: r.place(c)})
+		return nil
+	}
+	h := r.hints
+	if _, ok := listing.MinorUnits(strings.ToUpper(c.currency)); ok {
+		h.Currency = strings.ToUpper(c.currency)
+	}
+	if c.machine {
+		h.DecimalMark = '.'
+	}
+	return values.Set(l, c.name, c.raw, r.place(c), &h)
+}
+
+// build makes a listing: for each field the best candidate that can be read,
+// the others as disagreements.
+func (r *reader) build(cands []candidate) *listing.Listing {
+	l := &listing.Listing{File: r.file, SHA256: r.sha256}
+	byName := map[listing.Name][]candidate{}
+	for _, c := range cands {
+		byName[c.name] = append(byName[c.name], c)
+	}
+	demoteGTIN(byName)
+	r.adoptCurrency(byName)
+	for _, n := range listing.Names() {
+		if list := byName[n]; len(list) > 0 {
+			sort.SliceStable(list, func(a, b int) bool { return list[a].trust > list[b].trust })
+			r.settle(l, list[:min(len(list), maxPerField)])
+		}
+	}
+	r.out.Problems = append(r.out.Problems, r.stamp(values.Derive(l, &r.hints))...)
+	return l
+}
+
+// demoteGTIN ranks an item number that repeats the GTIN behind every other: the
+// seller's own number says more.
+func demoteGTIN(byName map[listing.Name][]candidate) {
+	gtin := map[string]bool{}
+	for _, c := range byName[listing.GTIN] {
+		gtin[strings.TrimSpace(c.raw)] = true
+	}
+	for i, c := range byName[listing.SKU] {
+		if gtin[strings.TrimSpace(c.raw)] {
+			byName[listing.SKU][i].trust -= trustJSON
+		}
+	}
+}
+
+// adoptCurrency lets the currency beside the winning price win too: a price
+// and its currency come from one place.
+func (r *reader) adoptCurrency(byName map[listing.Name][]candidate) {
+	if list := byName[listing.Currency]; len(list) > 0 && r.opt.Currency == "" {
+		best := 0
+		for i := range list {
+			if list[i].trust > list[best].trust {
+				best = i
+			}
+		}
+		if f, ok := r.evaluate(list[best]); ok {
+			r.hints.Currency = f.Value
+		}
+	}
+}
+
+// maxPerField bounds the candidates of one field.
+const maxPerField = 100
+
+// settle stores the winner of one field.
+func (r *reader) settle(l *listing.Listing, list []candidate) {
+	won := -1
+	var first []listing.Problem
+	seen := map[string]bool{}
+	for i, c := range list {
+		if same := c.raw + "\x00" + c.value; won >= 0 && seen[same] && !r.opt.Explain {
+			continue
+		} else {
+			seen[same] = true
+		}
+		f, ok := r.evaluate(c)
+		why := c.why
+		if !ok {
+			why = strings.TrimSpace(why + " cannot be read")
+		}
+		switch {
+		case ok && won < 0:
+			won = i
+			r.set(l, c)
+		case ok:
+			r.disagree(l, f)
+		case won < 0 && len(first) == 0 && c.trust >= trustLabel:
+			var scratch listing.Listing
+			first = r.set(&scratch, c)
+		}
+		if r.opt.Explain {
+			r.out.Candidates = append(r.out.Candidates, Candidate{Listing: len(r.out.Listings), Field: c.name, Raw: c.raw,
+				Value: f.Value, From: r.place(c), Score: c.trust, Why: why, Won: won == i})
+		}
+	}
+	if won < 0 {
+		r.out.Problems = append(r.out.Problems, r.stamp(first)...)
+	}
+}
+
+// maxDisagreements bounds the values kept against one field.
+const maxDisagreements = 5
+
+// disagree keeps another value of a field that is set. Two wordings of one
+// title or description are no disagreement.
+func (r *reader) disagree(l *listing.Listing, f listing.Field) {
+	kept, _ := l.Get(f.Name)
+	switch f.Name {
+	case listing.Description, listing.Language, listing.URL, listing.PriceKind:
+		return
+	case listing.Title:
+		if likeness(kept.Value, f.Value) > 0.6 {
+			return
+		}
+	}
+	if alike(f.Name, kept.Value, f.Value) {
+		return
+	}
+	n := 0
+	for _, d := range l.Disagreements {
+		if d.Kept.Name != f.Name {
+			continue
+		}
+		if alike(f.Name, d.Other.Value, f.Value) {
+			return
+		}
+		n++
+	}
+	if n < maxDisagreements {
+		l.Disagreements = append(l.Disagreements, listing.Disagreement{Kept: kept, Other: f})
+	}
+}
+
+func alike(n listing.Name, a, b string) bool {
+	switch n {
+	case listing.Price, listing.PriceWas, listing.Shipping:
+		return sameNumber(a, b)
+	}
+	return strings.EqualFold(squeeze(a), squeeze(b))
+}
+
+// stamp names the file in problems that come from package values.
+func (r *reader) stamp(list []listing.Problem) []listing.Problem {
+	for i := range list {
+		list[i].File = r.file
+	}
+	return list
+}

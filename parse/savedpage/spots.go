@@ -1,0 +1,364 @@
+package savedpage
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+
+	"counterfoil/parse/listing"
+	"counterfoil/parse/money"
+)
+
+// spot is a place of the page where a sum of money is shown.
+type spot struct {
+	i        int32 // the smallest element that holds number and currency
+	text     string
+	amount   float64
+	currency bool // a currency stands in the text
+	m        mark // what the names around it say
+	block    int32
+	group    int32 // the parent of the repeated blocks it belongs to, -1 when none
+	pair     bool  // the family has two members only: not counted as repeated
+	score    int
+	was      bool
+}
+
+// repeated reports whether the sum stands in one of three or more blocks alike.
+func (s *spot) repeated() bool { return s.group >= 0 && !s.pair }
+
+const (
+	maxSpots    = 3000
+	maxSpotText = 60
+	maxLetters  = 15 // in the text around a number that is still one price
+)
+
+// spots finds every sum of money that a reader sees.
+func (r *reader) spots() []spot {
+	p := r.p
+	var out []spot
+	last, sign := int32(-1), int32(-100) // sign is the last text with a currency
+	for _, i := range p.texts {
+		x := &p.nodes[i]
+		if x.ctx&(noText|hidden|ariaHidden|crumbs|chrome) != 0 || len(x.n.Data) > 200 {
+			continue
+		}
+		if mayNameCurrency(x.n.Data) {
+			sign = i
+		}
+		if !hasDigit(x.n.Data) || !r.mayBePrice(i, sign) {
+			continue
+		}
+		s, ok := r.spotAt(i)
+		if !ok || last >= 0 && (p.contains(last, s.i) || p.contains(s.i, last)) {
+			continue
+		}
+		if out = append(out, s); len(out) >= maxSpots {
+			break
+		}
+		last = s.i
+	}
+	return out
+}
+
+// mayBePrice is a cheap test before spotAt: a currency stands nearby, or a name
+// around the text says price.
+func (r *reader) mayBePrice(i, sign int32) bool {
+	p := r.p
+	if i-sign <= 6 {
+		return true
+	}
+	for j, up := p.nodes[i].parent, 0; up < 4 && j > 0; j, up = p.nodes[j].parent, up+1 {
+		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 {
+			return true
+		}
+	}
+	for j := i + 1; j < int32(len(p.nodes)) && j <= i+6; j++ {
+		if n := p.nodes[j].n; n.Type == html.TextNode && len(n.Data) < 60 && mayNameCurrency(n.Data) {
+			return true
+		}
+	}
+	return false
+}
+
+// mayNameCurrency looks at the first letters of words only.
+func mayNameCurrency(s string) bool {
+	if len(s) > 100 {
+		return false
+	}
+	letter := false
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c >= 0x80 || c == '$' {
+			return true
+		}
+		is := 'a' <= c|0x20 && c|0x20 <= 'z'
+		if is && !letter {
+			end := i
+			for end < len(s) && 'a' <= s[end]|0x20 && s[end]|0x20 <= 'z' {
+				end++
+			}
+			if end-i <= 6 && (end == len(s) || s[end] < 0x80) {
+				var b [6]byte
+				for k := i; k < end; k++ {
+					b[k-i] = s[k] | 0x20
+				}
+				if currencyWords[string(b[:end-i])] {
+					return true
+				}
+			}
+			i = end - 1
+		}
+		letter = is
+	}
+	return false
+}
+
+func hasDigit(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if '0' <= s[i] && s[i] <= '9' {
+			return true
+		}
+	}
+	return false
+}
+
+// spotAt grows the text node to the smallest element that shows a price.
+func (r *reader) spotAt(i int32) (spot, bool) {
+	p := r.p
+	named := int32(-1)
+	j := p.nodes[i].parent
+	for up := 0; up < 4 && j > 0; up++ {
+		text := p.priceText(j, maxSpotText+1)
+		if len(text) > maxSpotText || up > 0 && p.otherNumber(j, i) && named < 0 {
+			if text = p.withSign(i); namesCurrency(text) {
+				return r.spot(p.nodes[i].parent, text, true)
+			}
+			break
+		}
+		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 && named < 0 {
+			named = j
+		}
+		if up > 0 && named < 0 && letters(text) > maxLetters || p.title >= 0 && p.contains(j, p.title) && j != p.title {
+			break
+		}
+		if namesCurrency(text) {
+			return r.spot(j, text, true)
+		}
+		j = p.nodes[j].parent
+	}
+	if named >= 0 {
+		text := p.priceText(named, maxSpotText)
+		if letters(text) <= 12 {
+			return r.spot(named, text, false)
+		}
+	}
+	return spot{}, false
+}
+
+// withSign gives the text of a node with the currency that stands right before
+// or after it in another element.
+func (p *page) withSign(i int32) string {
+	text := squeeze(p.nodes[i].n.Data)
+	k := lowerBound(p.texts, i)
+	if k > 0 && i-p.texts[k-1] <= 3 {
+		if t := squeeze(p.nodes[p.texts[k-1]].n.Data); len(t) <= 6 && !hasDigit(t) {
+			text = t + " " + text
+		}
+	}
+	if k+1 < len(p.texts) && p.texts[k+1]-i <= 3 {
+		t, _, _ := strings.Cut(squeeze(p.nodes[p.texts[k+1]].n.Data), " ")
+		if len(t) <= 6 && !hasDigit(t) {
+			text += " " + t
+		}
+	}
+	return text
+}
+
+// otherNumber reports whether an element holds another text with a number than
+// i. Decimals set apart are none.
+func (p *page) otherNumber(j, i int32) bool {
+	for _, k := range within(p.texts, j, p.nodes[j].end) {
+		if p.work++; p.work > maxWork {
+			return true
+		}
+		if k == i || !hasDigit(p.nodes[k].n.Data) || p.nodes[k].ctx&(noText|hidden|ariaHidden) != 0 {
+			continue
+		}
+		if t := strings.TrimSpace(p.nodes[k].n.Data); t[0] != '.' && t[0] != ',' && !p.cents(k) {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) spot(i int32, text string, currency bool) (spot, bool) {
+	price, err := money.Parse(text, r.money())
+	if err != nil || price.Amount == "" || price.Has(money.Instalment) || price.Has(money.OtherUnit) || strings.ContainsAny(text, "%期") {
+		return spot{}, false
+	}
+	amount, err := strconv.ParseFloat(price.Amount, 64)
+	if err != nil || amount <= 0 {
+		return spot{}, false
+	}
+	s := spot{i: i, text: text, amount: amount, currency: currency, m: r.p.nodes[i].ctx, group: -1, block: -1}
+	for j, up := i, 0; up < 4 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
+		if r.p.title >= 0 && r.p.contains(j, r.p.title) {
+			break
+		}
+		s.m |= r.p.nodes[j].own & (priceName | salePrice)
+	}
+	s.was = s.m&(struck|oldPrice) != 0 || wasText(text) || r.inside(i, struck)
+	return s, true
+}
+
+// inside reports whether all text of the element stands in a part so marked.
+func (r *reader) inside(i int32, m mark) bool {
+	for j := i; j < r.p.nodes[i].end && r.p.work < maxWork; j++ {
+		r.p.work++
+		if x := &r.p.nodes[j]; x.n.Type == html.TextNode && hasDigit(x.n.Data) && x.ctx&m == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// wasText tells a text that itself says the price is an earlier or a
+// recommended one.
+func wasText(s string) bool {
+	label := strings.TrimRightFunc(s, func(r rune) bool { return !unicode.IsLetter(r) })
+	for k := range label {
+		if unicode.IsDigit(rune(label[k])) {
+			label = label[:k]
+			break
+		}
+	}
+	for _, w := range strings.FieldsFunc(label, func(r rune) bool { return r == ':' || unicode.Is(unicode.Sc, r) }) {
+		if n, ok := labelField(w); ok && n == listing.PriceWas {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) money() money.Hints {
+	return money.Hints{Currency: r.hints.Currency, Language: r.hints.Language, Host: r.hints.Host, DecimalMark: r.hints.DecimalMark}
+}
+
+// priceText is text with the raised or separately set cents told apart:
+// "229<sup>99</sup>" is 229,99 and not 22999.
+func (p *page) priceText(i int32, limit int) string {
+	q := squeezer{buf: p.buf[:0]}
+	for j := i; j < p.nodes[i].end && len(q.buf) <= limit && p.work < maxWork; j++ {
+		p.work++
+		x := &p.nodes[j]
+		switch x.n.Type {
+		case html.TextNode:
+			if len(q.buf) > 0 && endsInDigit(q.buf) && p.cents(j) {
+				q.add(".")
+			}
+			q.add(x.n.Data)
+		case html.ElementNode:
+			if x.own&(noText|hidden) != 0 || x.own&ariaHidden != 0 && len(q.buf) > 0 {
+				j = x.end - 1
+			} else if len(q.buf) > 0 && isBlock(x.n.DataAtom) && !p.centsElement(j) {
+				q.space()
+			}
+		}
+	}
+	p.buf = q.buf
+	return clip(string(q.buf), limit)
+}
+
+// cents reports whether a text is the two decimals of a price set apart.
+func (p *page) cents(j int32) bool {
+	t := strings.TrimSpace(p.nodes[j].n.Data)
+	return len(t) >= 2 && digits(t[:2]) && (len(t) == 2 || !digits(t[2:3])) && p.centsElement(p.nodes[j].parent)
+}
+
+func (p *page) centsElement(i int32) bool {
+	n := p.nodes[i].n
+	if n.DataAtom == atom.Sup {
+		return true
+	}
+	c := strings.ToLower(attr(n, "class"))
+	for _, w := range [...]string{"cent", "decimal", "fraction", "minor", "kopeck", "penny", "pence"} {
+		if strings.Contains(c, w) {
+			return true
+		}
+	}
+	return false
+}
+
+func endsInDigit(s []byte) bool {
+	return s[len(s)-1] >= '0' && s[len(s)-1] <= '9'
+}
+
+var currencyWords = map[string]bool{"eur": true, "euro": true, "euros": true, "usd": true, "gbp": true, "chf": true, "pln": true, "zl": true, "zł": true,
+
+	"kč": true, "czk": true, "ft": true, "huf": true, "lei": true, "ron": true, "kr": true, "sek": true, "nok": true, "dkk": true,
+	"rub": true, "руб": true, "р": true, "тг": true, "тенге": true, "kzt": true, "грн": true, "uah": true, "лв": true, "bgn": true,
+	"nzd": true, "aud": true, "cad": true, "brl": true, "mxn": true, "ars": true, "clp": true, "sgd": true, "hkd": true, "myr": true,
+	"rm": true, "rp": true, "idr": true, "inr": true, "rs": true, "jpy": true, "cny": true, "rmb": true, "krw": true, "twd": true,
+	"try": true, "tl": true, "zar": true, "aed": true, "sar": true, "ils": true, "kn": true, "hrk": true, "din": true, "rsd": true,
+	"thb": true, "vnd": true, "php": true, "kuna": true, "dirham": true, "元": true, "円": true, "원": true, "บาท": true, "nt": true}
+
+// namesCurrency is a cheap test for a currency beside a number; package money
+// decides which one it is.
+func namesCurrency(s string) bool {
+	start := -1
+	for i, c := range s {
+		if unicode.Is(unicode.Sc, c) || c == '元' || c == '円' || c == '원' {
+			return hasDigit(s)
+		}
+		if unicode.IsLetter(c) {
+			if start < 0 {
+				start = i
+			}
+			continue
+		}
+		if start >= 0 && currencyWords[strings.ToLower(s[start:i])] {
+			return hasDigit(s)
+		}
+		start = -1
+	}
+	return start >= 0 && currencyWords[strings.ToLower(s[start:])] && hasDigit(s)
+}
+
+func letters(s string) int {
+	n := 0
+	for _, c := range s {
+		if unicode.IsLetter(c) {
+			n++
+		}
+	}
+	return n
+}
+
+// decimalMark learns the decimal mark from the prices of the page: a separator
+// before exactly two digits at the end.
+func decimalMark(list []spot) rune {
+	var comma, stop int
+	for i := range list {
+		t := strings.TrimRightFunc(list[i].text, func(r rune) bool { return !unicode.IsDigit(r) })
+		if len(t) < 4 || !digits(t[len(t)-2:]) {
+			continue
+		}
+		switch c, _ := utf8.DecodeLastRuneInString(t[:len(t)-2]); c {
+		case ',':
+			comma++
+		case '.':
+			stop++
+		}
+	}
+	switch {
+	case comma > 0 && stop == 0:
+		return ','
+	case stop > 0 && comma == 0:
+		return '.'
+	}
+	return 0
+}
