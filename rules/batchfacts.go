@@ -37,12 +37,44 @@ func (f *Facts) buildSellers() {
 		accounts = append(accounts, a)
 	}
 	f.Sellers = sellers.Build(accounts, sellers.Options{})
-	f.SellerGroups = make([]string, len(f.Listings))
+	f.SellerGroups = f.groupSellers()
+}
+
+// groupSellers gives the group of each listing's seller. Accounts that share a
+// contact are one group, and so are accounts that openly carry one name on
+// several marketplaces: a trader who offers a unit in two places is no reason
+// to look. Whoever takes another trader's name hides behind this; that is the
+// lesser harm.
+func (f *Facts) groupSellers() []string {
+	groups := make([]string, len(f.Listings))
+	head := map[string]string{}
+	find := func(g string) string {
+		for head[g] != "" {
+			g = head[g]
+		}
+		return g
+	}
+	byName := map[string]string{}
 	for i, k := range f.SellerKeys {
-		if k != "" {
-			f.SellerGroups[i] = f.Sellers.Group(k)
+		if k == "" {
+			continue
+		}
+		g := find(f.Sellers.Group(k))
+		groups[i] = g
+		name := sellers.NormalName(f.Listings[i].Value(listing.Seller))
+		if name == "" {
+			continue
+		}
+		if other, ok := byName[name]; !ok {
+			byName[name] = g
+		} else if o := find(other); o != g {
+			head[max(o, g)] = min(o, g)
 		}
 	}
+	for i := range groups {
+		groups[i] = find(groups[i])
+	}
+	return groups
 }
 
 // serialFields are the fields a serial is read from.

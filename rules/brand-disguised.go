@@ -2,6 +2,8 @@ package rules
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/claims"
@@ -32,7 +34,7 @@ var BrandDisguised = &Rule{
 				if d.How == claims.HowSpaced {
 					strength = 0.5
 				}
-				return Found(fmt.Sprintf("The %s writes %s as %q (%s).", n, d.Maker, d.Quote, d.How),
+				return Found(fmt.Sprintf("The %s writes %s as %q (%s%s).", n, d.Maker, d.Quote, d.How, foreign(d.Quote)),
 					Quote(p.Listing, n, d.Quote)).At(strength)
 			}
 		}
@@ -41,4 +43,19 @@ var BrandDisguised = &Rule{
 		}
 		return Silent()
 	},
+}
+
+// foreign names the characters of a disguised name that are no plain letters,
+// since print does not show them: ": U+0430".
+func foreign(quote string) string {
+	var points []string
+	for _, r := range quote {
+		if point := fmt.Sprintf("U+%04X", r); r > 0x24f && !slices.Contains(points, point) {
+			points = append(points, point)
+		}
+	}
+	if points == nil {
+		return ""
+	}
+	return ": " + strings.Join(points, ", ")
 }

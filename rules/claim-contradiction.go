@@ -20,13 +20,7 @@ var ClaimContradiction = &Rule{
 		case claims.ClaimSilent:
 			return Lacks(NeedClaim)
 		case claims.ClaimContradictory:
-			var decided []claims.Phrase
-			for _, ph := range says.Phrases {
-				if ph.Decided {
-					decided = append(decided, ph)
-				}
-			}
-			return Found("The text claims the item to be genuine and also to be made to fit.", p.QuotePhrases(decided, 4)...)
+			return Found("The text claims the item to be genuine and also to be made to fit.", p.QuotePhrases(p.decided(""), 4)...)
 		}
 		return Silent()
 	},

@@ -1,6 +1,9 @@
 package rules
 
-import "counterfoil/rules/claims"
+import (
+	"counterfoil/parse/listing"
+	"counterfoil/rules/claims"
+)
 
 // CopyTold finds words that openly call the item a copy.
 var CopyTold = &Rule{
@@ -14,20 +17,12 @@ var CopyTold = &Rule{
 	},
 	Needs: []Need{NeedDescription},
 	Run: func(p *Pass) Answer {
-		a := p.phraseAnswer("The text openly calls the item a copy.", claims.Copy)
-		if a.finding == nil {
-			return a
-		}
-		// A copy of the invoice is none of the item.
-		var ofItem []claims.Phrase
-		for _, ph := range p.Says().Find(claims.Copy) {
-			if ph.Scope == claims.ScopeItem || ph.Scope == claims.ScopeUnit {
-				ofItem = append(ofItem, ph)
+		if p.Says().Claim != claims.ClaimCopy {
+			if !p.Listing.Has(listing.Description) {
+				return Lacks(NeedDescription)
 			}
-		}
-		if len(ofItem) == 0 {
 			return Silent()
 		}
-		return Found(a.finding.Statement, p.QuotePhrases(ofItem, 3)...)
+		return Found("The text openly calls the item a copy.", p.QuotePhrases(p.decided(claims.Copy), 3)...)
 	},
 }

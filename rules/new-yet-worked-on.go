@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"counterfoil/parse/listing"
 	"counterfoil/rules/claims"
 )
@@ -24,11 +26,15 @@ var NewYetWorkedOn = &Rule{
 		if !p.IsNew() {
 			return Silent()
 		}
-		a := p.phraseAnswer("The condition is given as new, the text speaks of a unit that was worked on or used.",
-			claims.Condition, "cleaned", "rebuilt", "remanufactured", "used")
-		if a.finding != nil {
-			a.finding.Evidence = append([]Evidence{p.Quote(listing.Condition)}, a.finding.Evidence...)
+		worked := slices.DeleteFunc(p.Says().Find(claims.Condition, "cleaned", "rebuilt", "remanufactured", "used"),
+			func(ph claims.Phrase) bool { return !ph.OfItem() })
+		if len(worked) > 0 {
+			return Found("The condition is given as new, the text speaks of a unit that was worked on or used.",
+				append([]Evidence{p.Quote(listing.Condition)}, p.QuotePhrases(worked, 3)...)...)
 		}
-		return a
+		if !p.Listing.Has(listing.Description) {
+			return Lacks(NeedDescription)
+		}
+		return Silent()
 	},
 }

@@ -81,6 +81,24 @@ func (p *Pass) largest(g *photogroup.Group) photogroup.Member {
 	return best
 }
 
+// isOriginal reports whether the copy with the most pixels is the listing's own
+// or its seller's, and every other seller's copy is smaller: then the picture
+// was more likely taken from this seller than by him.
+func (p *Pass) isOriginal(s sharedPhoto) bool {
+	top := p.PhotoOf[p.largest(s.group).Photo]
+	if p.SellerGroups[top.Listing] != p.SellerGroup() {
+		return false
+	}
+	most := p.Photo(top)
+	for _, m := range s.group.Members {
+		ref := p.PhotoOf[m.Photo]
+		if ph := p.Photo(ref); p.SellerGroups[ref.Listing] != p.SellerGroup() && ph.Width*ph.Height >= most.Width*most.Height {
+			return false
+		}
+	}
+	return true
+}
+
 // views counts the listing's photos and those whose view is known.
 func (p *Pass) views() (photos, known int) {
 	for i := range p.Listing.Photos {

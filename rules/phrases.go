@@ -17,3 +17,15 @@ func (p *Pass) phraseAnswer(statement string, s claims.Stance, codes ...string) 
 	}
 	return Silent()
 }
+
+// decided gives the phrases that decided the listing's claim, of one stance or,
+// for "", of any.
+func (p *Pass) decided(s claims.Stance) []claims.Phrase {
+	var list []claims.Phrase
+	for _, ph := range p.Says().Phrases {
+		if ph.Decided && (s == "" || ph.Stance == s) {
+			list = append(list, ph)
+		}
+	}
+	return list
+}

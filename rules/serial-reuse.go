@@ -13,7 +13,7 @@ var SerialReuse = &Rule{
 	Doc: Doc{
 		Title:    "One serial at several sellers",
 		Meaning:  "A serial names one unit, and one unit cannot lie in two stocks. Copies are given the plate of one real unit many times over. With different pictures at the sellers the units differ and the serial is cloned; with the same pictures one seller may have taken the other's.",
-		Formula:  "equal serials, letters and digits never exchanged, at two or more seller groups; full weight when both listings show photos and none of them is the same, 3/4 when photos cannot be compared, half when pictures are shared",
+		Formula:  "equal serials, letters and digits never exchanged, at two or more seller groups; full weight when both listings show photos and none of them is the same, 3/4 when photos cannot be compared, half when pictures are shared, a quarter when the largest copy of the shared picture is this listing's",
 		Innocent: "The same stock offered under two names, a unit resold, or a stolen picture: the seller whose plate was copied is raised by this rule as well.",
 		Ask:      "Ask for a fresh photo of the plate beside today's date, and check the serial with the maker.",
 		Since:    "1.0",
@@ -82,7 +82,10 @@ func (p *Pass) photosBeside(other int) (strength float64, words string) {
 	if !p.hasPrints(p.N) || !p.hasPrints(other) {
 		return 0.75, "their photos cannot be compared"
 	}
-	if p.sharesPhoto(other) {
+	if s, ok := p.sharesPhoto(other); ok {
+		if p.isOriginal(s) {
+			return 0.25, "they share a picture with this listing, whose copy is the largest"
+		}
 		return 0.5, "they share a picture with this listing"
 	}
 	return 1, "the pictures differ"
@@ -97,17 +100,14 @@ func (p *Pass) hasPrints(n int) bool {
 	return false
 }
 
-func (p *Pass) sharesPhoto(other int) bool {
-	for k := range p.Listing.Photos {
-		g := p.Photos.Of(p.FirstPhoto[p.N] + k)
-		if g == nil {
-			continue
-		}
-		for _, m := range g.Members {
+// sharesPhoto finds a photo that the listing shares with another one.
+func (p *Pass) sharesPhoto(other int) (sharedPhoto, bool) {
+	for _, s := range p.sharedPhotos() {
+		for _, m := range s.group.Members {
 			if p.PhotoOf[m.Photo].Listing == other {
-				return true
+				return s, true
 			}
 		}
 	}
-	return false
+	return sharedPhoto{}, false
 }

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"unicode/utf8"
 
 	"counterfoil/parse/listing"
 )
@@ -12,7 +13,7 @@ var SharedMisspelling = &Rule{
 	Doc: Doc{
 		Title:    "The same rare misspelling at several sellers",
 		Meaning:  "A word that nobody else in the batch misspells is misspelt in the same way by sellers who seem unrelated. One hand probably wrote both texts.",
-		Formula:  "a token at 2 to 4 sellers that is one or two edits away from a frequent token of the batch",
+		Formula:  "a token of 6 letters or more at 2 to 4 sellers that is one or two edits away from a frequent token of the batch",
 		Innocent: "A common slip, a rare word that only looks like a misspelling, or one seller copying from the other.",
 		Ask:      "Ask for the registered name and address of the trader.",
 		Since:    "1.0",
@@ -26,6 +27,9 @@ var SharedMisspelling = &Rule{
 			return Lacks(NeedSeller)
 		}
 		for _, s := range p.Texts.RareShared(p.N) {
+			if utf8.RuneCountInString(s.Token) < 6 {
+				continue // short words are one edit from many others
+			}
 			for _, n := range s.Listings {
 				if g := p.SellerGroups[n]; g != "" && g != p.SellerGroup() {
 					return Found(fmt.Sprintf("The description writes %q (for %q), as do %s only.", s.Token, s.Like, count(s.Sellers-1, "other seller")),
