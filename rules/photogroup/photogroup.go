@@ -33,7 +33,7 @@ type Options struct {
 // pictures are taken for copies less than once in a million pairs, as measured by
 // the test of the package that makes the fingerprints.
 const (
-	DefaultBound            = 10
+	DefaultBound            = 11
 	DefaultCatalogueSellers = 4
 	DefaultCatalogueShare   = 0.4
 	MaxBound                = 14 // larger bounds are cut to it
