@@ -9,6 +9,7 @@ import (
 	"image/gif"
 	"image/jpeg"
 	"image/png"
+	"io"
 
 	"github.com/gen2brain/avif"
 	"golang.org/x/image/webp"
@@ -71,6 +72,9 @@ func config(format string, data []byte) (cfg image.Config, err error) {
 		if avif.Dynamic() == nil {
 			return cfg, &Error{Kind: NotDecoded, Format: AVIF,
 				Reason: "AVIF pictures are not decoded by this build: it was made without the tag nodynamic"}
+		}
+		if !wholeBoxes(data) {
+			return cfg, decoderError(AVIF, io.ErrUnexpectedEOF)
 		}
 		if mirroredAVIF(data) {
 			return cfg, &Error{Kind: NotDecoded, Format: AVIF,

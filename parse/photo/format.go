@@ -51,3 +51,25 @@ func brandFormat(data []byte) string {
 	}
 	return format
 }
+
+// wholeBoxes reports whether the boxes of an ISO base media file fill it. The
+// decoder paints what is missing of a shortened file grey, and says nothing.
+func wholeBoxes(data []byte) bool {
+	for len(data) > 0 {
+		if len(data) < 8 {
+			return false
+		}
+		size := uint64(binary.BigEndian.Uint32(data))
+		switch {
+		case size == 0: // to the end of the file
+			return true
+		case size == 1 && len(data) >= 16:
+			size = binary.BigEndian.Uint64(data[8:])
+		}
+		if size < 8 || size > uint64(len(data)) {
+			return false
+		}
+		data = data[size:]
+	}
+	return true
+}
