@@ -16,7 +16,7 @@ var labels = labelTable(map[listing.Name]string{
 		número de anuncio|referencia del anuncio|id del anuncio|numero annuncio|codice annuncio|numer oferty|numer ogłoszenia|id ogłoszenia|
 		номер объявления|номер лота|商品编号|商品id|post id|lot number|lot id|listing number`,
 	listing.SKU: `sku|item code|item no|item #|item id|item sku|article|article number|article no|article code|art no|art|product code|web code|web id|web code|web id|product number|
-		product id|product no|product sku|stock code|stock number|stock no|catalogue number|catalog number|cat no|order number|order code|reference|ref|
+		product id|product no|product sku|style number|style no|style code|store sku|stock code|stock number|stock no|catalogue number|catalog number|cat no|order number|order code|reference|ref|
 		artikelnummer|artikel-nr|artikelnr|art-nr|artnr|bestellnummer|bestell-nr|best-nr|produktnummer|produkt-nr|produktcode|warennummer|
 		référence|réf|référence produit|code article|code produit|numéro d'article|n° d'article|
 		referencia|número de artículo|código|código de artículo|código de producto|cód|sku número|artículo|
@@ -26,7 +26,7 @@ var labels = labelTable(map[listing.Name]string{
 		código do produto|id produto|id do produto|referência|ref produto|kód produktu|kód|kód tovaru|objednávací kód|šifra|šifra izdelka|cod produs|
 		tuotenumero|varenummer|artikelnummer|cikkszám|preces kods|prekės kodas|ürün kodu`,
 	listing.PartNumber: `mpn|part number|part no|part #|manufacturer part number|manufacturer part no|manufacturer number|manufacturer reference|
-		mfr part number|mfg part number|maker number|maker part number|model number|model no|model #|turbo number|turbo part number|manufacturer code|
+		mfr part number|mfg part number|maker number|maker part number|model number|model no|model #|item model number|part number(s)|turbo number|turbo part number|manufacturer code|
 		herstellernummer|hersteller-nr|herstellerartikelnummer|hersteller-artikelnummer|hersteller-teilenummer|teilenummer|teile-nr|modellnummer|modell-nr|turbonummer|
 		turbolader-nr|référence fabricant|référence constructeur|numéro de pièce|numéro de pièce fabricant|référence de la pièce|numéro de modèle|
 		número de pieza|número de parte|número de pieza del fabricante|referencia del fabricante|número de modelo|número de referencia|

@@ -242,6 +242,10 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 			if a.Val == "true" {
 				m |= ariaHidden
 			}
+		case "role":
+			if a.Val == "button" {
+				m |= button
+			}
 		case "style":
 			m |= styleMarks(a.Val)
 		case "lang":

@@ -15,7 +15,11 @@ func (r *reader) evaluate(c candidate) (listing.Field, bool) {
 	}
 	var l listing.Listing
 	r.set(&l, c)
-	return l.Get(c.name)
+	f, ok := l.Get(c.name)
+	if c.name == listing.Price && sameNumber(f.Value, "0") {
+		return f, false // markup of items that are not for sale now states 0
+	}
+	return f, ok
 }
 
 // set stores a candidate in l.

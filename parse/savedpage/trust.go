@@ -91,13 +91,11 @@ type own struct {
 // ownItems gives, for each kind of markup, the item that is the page's own.
 func (r *reader) ownItems(items []*item) []own {
 	best := map[string]own{}
-	rivals := map[string]int{}
+	count := map[string]int{}
 	for _, it := range items {
 		a := r.about(it)
 		src := it.t.source
-		if a >= 0.5 && len(it.offers) > 0 && it.name != "" && a < 1 {
-			rivals[src]++
-		}
+		count[src]++
 		b, ok := best[src]
 		if !ok || a > b.about || a == b.about && len(b.it.offers) == 0 && len(it.offers) > 0 {
 			best[src] = own{it, a}
@@ -109,8 +107,8 @@ func (r *reader) ownItems(items []*item) []own {
 		if !ok {
 			continue
 		}
-		sole := len(items) == 1 && !b.it.listed
-		if b.about >= 0.5 || sole && (b.about >= 0.15 || r.p.title < 0) {
+		sole := count[src] == 1 && !b.it.listed
+		if b.about >= 0.5 || sole && (b.about >= 0.2 || r.p.title < 0) {
 			out = append(out, b)
 		} else {
 			r.reject(b.it, fmt.Sprintf("about another item: likeness to the heading %.2f", b.about))
@@ -145,6 +143,8 @@ func (r *reader) decide(items []*item) {
 	case len(mine) > 0 && r.aggregated(mine[0].it):
 	case len(mine) > 0:
 		r.one(mine)
+	case r.shownPrice().sure:
+		r.one(nil)
 	case r.resultItems(items):
 	case r.resultBlocks():
 	case r.looksSold():
@@ -187,6 +187,7 @@ func (r *reader) one(mine []own) {
 	r.addressID()
 	r.pairs()
 	r.named()
+	r.brandLinks()
 	r.stock()
 	r.pageFacts()
 	r.weighPrice()

@@ -222,7 +222,7 @@ func (r *reader) putPair(name listing.Name, value string, i int32, trust int) {
 	}
 	switch name {
 	case listing.SKU, listing.PartNumber, listing.GTIN, listing.ListingID:
-		if strings.Count(value, " ") > 4 {
+		if strings.Count(value, " ") > 4 || !hasDigit(value) {
 			return
 		}
 	case listing.Price, listing.PriceWas, listing.Shipping, listing.CoreDeposit:
@@ -236,7 +236,7 @@ func (r *reader) putPair(name listing.Name, value string, i int32, trust int) {
 	case listing.Description:
 		trust -= 100
 	}
-	if name == listing.SKU && trust >= trustLabel-20 {
+	if name == listing.SKU && trust >= trustLabel-20 && !strings.Contains(value, " ") {
 		trust = trustJSON + 20 // the number that a buyer reads and can quote; markup often holds an inner one
 	}
 	r.put(candidate{name: name, raw: value, source: srcPage, path: r.p.path(r.element(i)), node: r.element(i), trust: trust})
@@ -278,6 +278,34 @@ func (r *reader) named() {
 	if best >= 0 && bestLen > 20 {
 		r.put(candidate{name: listing.Description, raw: p.lines(best, 8000), source: srcPage, path: p.path(best), node: best, trust: trustMeta + 20})
 	}
+}
+
+// brandLinks reads links near the heading that lead to a brand's page.
+func (r *reader) brandLinks() {
+	p := r.p
+	if p.title < 0 {
+		return
+	}
+	for i := max(p.title-60, 0); i < min(p.title+150, int32(len(p.nodes))); i++ {
+		x := &p.nodes[i]
+		if x.n.DataAtom != atom.A || x.ctx&(side|tile|chrome|basket|review|crumbs|noText|hidden|popup|grid) != 0 {
+			continue
+		}
+		if href := attr(x.n, "href"); len(href) < 500 && leadsToBrand(href) {
+			r.putNamed(listing.Brand, i, 40)
+		}
+	}
+}
+
+func leadsToBrand(href string) bool {
+	for _, w := range strings.FieldsFunc(strings.ToLower(href), func(c rune) bool { return strings.ContainsRune("/?&=-_.", c) }) {
+		switch w {
+		case "brand", "brands", "manufacturer", "manufacturers", "marke", "marken", "hersteller", "marque", "marques", "marca", "marcas",
+			"marchio", "marka", "producent", "vyrobce", "znacka", "brend":
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) putNamed(name listing.Name, i int32, limit int) {

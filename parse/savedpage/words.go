@@ -125,6 +125,9 @@ func nameMarks(s string) mark {
 		var whole strings.Builder
 		for _, w := range nameParts(name) {
 			m |= nameWords[w]
+			if len(w) > 5 && (strings.HasPrefix(w, "price") || strings.HasSuffix(w, "price") || strings.HasPrefix(w, "preis") || strings.HasSuffix(w, "preis")) {
+				m |= priceName
+			}
 			if prev != "" {
 				m |= nameWords[prev+w]
 			}
