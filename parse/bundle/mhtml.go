@@ -97,7 +97,7 @@ func (s *mhtmlStore) list(h header, b *builder) error {
 				e.Name = strings.TrimPrefix(u.String(), noBase)
 				note(s.byURL, withoutFragment(u), i)
 				note(s.byAnyURL, sameAddress(u), i)
-				if u.Scheme != "thismessage" {
+				if u.Scheme == "http" || u.Scheme == "https" {
 					e.URL = u.String()
 				}
 				if p.base == "" {
@@ -177,8 +177,8 @@ func (s *mhtmlStore) resolve(from int, ref string) (int, error) {
 				return i, nil
 			}
 		}
-		return 0, ErrNotFound
 	}
+	// Some browsers state cid: addresses as Content-Location.
 	if i, ok := s.byText[ref]; ok {
 		return i, nil
 	}
