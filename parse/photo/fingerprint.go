@@ -12,6 +12,27 @@ import "math"
 // Gaussian around its middle, so that what a crop takes counts little; each bit
 // is the sign of one low coefficient of the discrete cosine transform. Mirroring
 // changes the sign of the coefficients of odd horizontal order and of no other.
+//
+// What it is worth, by TestFingerprintFindsCopies (43 photos, 54 objects on white,
+// 315 pictures, 4.0 million unrelated pairs), at a distance of at most 11 bits:
+//
+//	copies found         photos  objects
+//	resized 25 - 75 %    1.00    1.00
+//	JPEG quality 30-95   1.00    1.00
+//	light, contrast       .98    1.00   smooth skies move the margin
+//	mirrored             1.00    1.00
+//	framed                .93     .98   a white frame melts into bright edges
+//	crop 5 %, evenly      .98    1.00   of width and of height, both sides alike
+//	crop 10 %, evenly     .93     .94
+//	watermark, corner    1.00     .96
+//	watermark, across    1.00     .91
+//	turned by 1-2, 3      .98     .96   degrees; by 3: .88, .94
+//
+// What fails: a crop from one side only (5 %: .81 and .65, 10 %: .16 and .28) and
+// a crop of 20 % (.14 and .43). False pairs in a million: .25 at 10 and 11 bits,
+// .5 at 12, 6 at 13. The numbers of the algorithm were chosen on these pictures,
+// so that others may give somewhat worse ones, and parts photographed from one
+// side on a plain ground are more alike than these.
 const Version = "content-cosine-1"
 
 const (

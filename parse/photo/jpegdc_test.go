@@ -109,7 +109,14 @@ func grey(w, h int) image.Image {
 }
 
 func BenchmarkRead1600x1200(b *testing.B) {
-	data := encodeJPEG(b, shapes(1600, 1200))
+	img, r := shapes(1600, 1200), rand.New(rand.NewPCG(5, 6))
+	for i := range img.Pix { // the grain of a photo
+		if i%4 != 3 {
+			img.Pix[i] = uint8(min(max(int(img.Pix[i])+int(r.NormFloat64()*6), 0), 255))
+		}
+	}
+	data := encodeJPEG(b, img)
+	b.Logf("%d bytes", len(data))
 	b.Run("Read", func(b *testing.B) {
 		for b.Loop() {
 			_, err := Read(data)
@@ -119,6 +126,12 @@ func BenchmarkRead1600x1200(b *testing.B) {
 	b.Run("image-jpeg-and-box-filter", func(b *testing.B) {
 		for b.Loop() {
 			fullMap(b, data).fingerprint()
+		}
+	})
+	b.Run("Thumbnail", func(b *testing.B) {
+		for b.Loop() {
+			_, _, _, err := Thumbnail(data, 240)
+			require.NoError(b, err)
 		}
 	})
 	b.Run("DC-terms-only", func(b *testing.B) {

@@ -29,9 +29,11 @@ type Options struct {
 	CatalogueShare   float64 // see Group.Catalogue
 }
 
-// The defaults of Options. DefaultBound is the largest distance at which unrelated
-// pictures are taken for copies less than once in a million pairs, as measured by
-// the test of the package that makes the fingerprints.
+// The defaults of Options. At DefaultBound one unrelated pair in four million was
+// taken for copies, one bit below the distance where it came to one in two
+// million and two below where it leapt to six in a million; a 10 % crop, the
+// farthest copy that is wanted, was found in 93 %. The measure is the test of the
+// package that makes the fingerprints; its numbers stand there.
 const (
 	DefaultBound            = 11
 	DefaultCatalogueSellers = 4
