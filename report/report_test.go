@@ -62,8 +62,8 @@ func TestRunFile(t *testing.T) {
 	require.NoError(t, report.WriteRun(&b, sample.Run(), sample.Result(sample.Offers())))
 	var f struct {
 		Times struct {
-			Run      string                       `json:"run_time"`
-			Given    bool                         `json:"run_time_given"`
+			Run      string                       `json:"as_of"`
+			Given    bool                         `json:"as_of_given"`
 			Captured struct{ First, Last string } `json:"capture_time_stated"`
 			Modified struct{ First string }       `json:"file_modified"`
 		}

@@ -27,9 +27,9 @@ type runFile struct {
 
 // runTimes keeps three times apart that are often confused.
 type runTimes struct {
-	Run           string `json:"run_time"`
-	RunGiven      bool   `json:"run_time_given"`
-	RunMeans      string `json:"run_time_means"`
+	Run           string `json:"as_of"`
+	RunGiven      bool   `json:"as_of_given"`
+	RunMeans      string `json:"as_of_means"`
 	Captured      span   `json:"capture_time_stated"`
 	CapturedMeans string `json:"capture_time_stated_means"`
 	Modified      span   `json:"file_modified"`
