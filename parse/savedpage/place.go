@@ -119,7 +119,7 @@ func (p *page) locate(wanted map[int32]span) {
 		return
 	}
 	sort.Slice(nodes, func(a, b int) bool { return nodes[a] < nodes[b] })
-	scanTags(p.doc, names)
+	scanTags(p.doc, names, p.lastWanted(nodes, names))
 	count := map[string]int{}
 	k := 0
 	for i := int32(0); k < len(nodes); i++ {
@@ -137,10 +137,35 @@ func (p *page) locate(wanted map[int32]span) {
 	}
 }
 
-// match finds the start tag of an element near its ordinal: repair of broken
-// markup by the parser may shift it.
+// reach is how far from its ordinal a tag is looked for: repair of broken markup
+// by the parser may shift it.
+const reach = 40
+
+// lastWanted gives, for each name, how many tags of the source are of use.
+func (p *page) lastWanted(nodes []int32, names map[string][]tagAt) map[string]int {
+	last, count := map[string]int{}, map[string]int{}
+	k := 0
+	for i := int32(0); k < len(nodes); i++ {
+		n := p.nodes[i].n
+		if n.Type != html.ElementNode {
+			continue
+		}
+		if _, ok := names[n.Data]; ok {
+			count[n.Data]++
+			if i == nodes[k] {
+				last[n.Data] = count[n.Data] + reach
+			}
+		}
+		if i == nodes[k] {
+			k++
+		}
+	}
+	return last
+}
+
+// match finds the start tag of an element near its ordinal.
 func (p *page) match(n *html.Node, tags []tagAt, at int) span {
-	for d := 0; d < 40; d++ {
+	for d := 0; d < reach; d++ {
 		for _, k := range [2]int{at + d, at - d} {
 			if k >= 0 && k < len(tags) && sameTag(n, p.doc[tags[k].start:tags[k].end]) {
 				return span{tags[k].start, p.closing(n, tags[k])}
@@ -225,8 +250,10 @@ func isName(s []byte) bool {
 }
 
 // scanTags notes the start tags of the wanted names. Comments and the text of
-// script, style and the like hold no tags.
-func scanTags(doc []byte, names map[string][]tagAt) {
+// script, style and the like hold no tags. The scan ends when every name has
+// as many tags as last says.
+func scanTags(doc []byte, names map[string][]tagAt, last map[string]int) {
+	open := len(last)
 	var buf [30]byte
 	for at := 0; at < len(doc); {
 		k := bytes.IndexByte(doc[at:], '<')
@@ -251,6 +278,11 @@ func scanTags(doc []byte, names map[string][]tagAt) {
 		end := at + tagEnd(rest)
 		if list, ok := names[string(name)]; ok {
 			names[string(name)] = append(list, tagAt{int32(at), int32(end)})
+			if len(list)+1 == last[string(name)] {
+				if open--; open == 0 {
+					return
+				}
+			}
 		}
 		at = end
 		if rawText[string(name)] {
@@ -295,6 +327,10 @@ func tagName(s []byte, buf *[30]byte) []byte {
 
 // tagEnd gives the length of a tag, quoted attribute values included.
 func tagEnd(s []byte) int {
+	// Most tags hold no '>' in a value: then the quotation marks pair up.
+	if k := bytes.IndexByte(s, '>'); k >= 0 && bytes.Count(s[:k], []byte{'"'})%2 == 0 && bytes.IndexByte(s[:k], '\'') < 0 {
+		return k + 1
+	}
 	var quote byte
 	for i := 1; i < len(s); i++ {
 		switch c := s[i]; {

@@ -1,6 +1,7 @@
 package savedpage
 
 import (
+	"bytes"
 	"strings"
 	"unicode"
 
@@ -120,22 +121,14 @@ func wordTable(m map[mark]string) map[string]mark {
 // whole name.
 func nameMarks(s string) mark {
 	var m mark
-	for _, name := range strings.Fields(s) {
-		var prev string
-		var whole strings.Builder
-		for _, w := range nameParts(name) {
-			m |= nameWords[w]
-			if len(w) > 5 && (strings.HasPrefix(w, "price") || strings.HasSuffix(w, "price") || strings.HasPrefix(w, "preis") || strings.HasSuffix(w, "preis")) {
-				m |= priceName
-			}
-			if prev != "" {
-				m |= nameWords[prev+w]
-			}
-			whole.WriteString(w)
-			prev = w
+	for rest := s; rest != ""; {
+		rest = strings.TrimLeft(rest, " \t\r\n\f")
+		end := strings.IndexAny(rest, " \t\r\n\f")
+		if end < 0 {
+			end = len(rest)
 		}
-		m |= nameWords[whole.String()]
-		m |= headerMark(name, whole.String())
+		m |= oneName(rest[:end])
+		rest = rest[end:]
 	}
 	if m&oldPrice != 0 && m&priceName != 0 {
 		m &^= salePrice
@@ -143,14 +136,66 @@ func nameMarks(s string) mark {
 	return m
 }
 
+// oneName reads one name. Its words are put side by side in lower case, so that
+// a pair of words and the whole name are parts of the same buffer.
+func oneName(name string) mark {
+	var buf [64]byte
+	var m mark
+	prev, start, n, words := 0, 0, 0, 0
+	word := func() {
+		if n == start {
+			return
+		}
+		w := buf[start:n]
+		m |= nameWords[string(w)]
+		if len(w) > 5 && saysPrice(w) {
+			m |= priceName
+		}
+		if words++; words > 1 {
+			m |= nameWords[string(buf[prev:n])]
+		}
+		prev, start = start, n
+	}
+	for i := 0; i < len(name) && n < len(buf); i++ {
+		c := name[i]
+		upper := 'A' <= c && c <= 'Z'
+		if !upper && !('a' <= c && c <= 'z') && c < 0x80 {
+			word()
+			continue
+		}
+		if upper {
+			if i > 0 && 'a' <= name[i-1] && name[i-1] <= 'z' {
+				word()
+			}
+			c += 'a' - 'A'
+		}
+		buf[n] = c
+		n++
+	}
+	word()
+	if words > 2 {
+		m |= nameWords[string(buf[:n])]
+	}
+	return m | headerMark(buf[:n], words)
+}
+
+func saysPrice(w []byte) bool {
+	for _, p := range [...]string{"price", "preis"} {
+		if string(w[:5]) == p || string(w[len(w)-5:]) == p {
+			return true
+		}
+	}
+	return false
+}
+
 // headerMark tells the head of a page ("site-header") from the head of a part
 // of it ("product-header", "sticky-header-reference").
-func headerMark(name, whole string) mark {
-	if !strings.Contains(whole, "header") || len(nameParts(name)) > 2 {
+func headerMark(whole []byte, words int) mark {
+	if words > 2 || !bytes.Contains(whole, []byte("header")) {
 		return 0
 	}
 	for _, w := range [...]string{"product", "item", "detail", "offer", "listing", "title"} {
-		if strings.Contains(whole, w) {
+		if bytes.Contains(whole, []byte(w)) {
 			return 0
 		}
 	}
