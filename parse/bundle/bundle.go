@@ -96,8 +96,12 @@ func Open(r io.ReaderAt, size int64, name string, lim Limits) (*Archive, []listi
 }
 
 func (a *Archive) open(r io.ReaderAt, size int64) (*Archive, []listing.Problem) {
+	return a.openAs(KindAt(r, size), r, size)
+}
+
+func (a *Archive) openAs(kind string, r io.ReaderAt, size int64) (*Archive, []listing.Problem) {
 	b := &builder{a: a, seen: map[string]int{}}
-	a.kind = KindAt(r, size)
+	a.kind = kind
 	var err error
 	switch a.kind {
 	case KindMHTML:
@@ -146,7 +150,8 @@ func (b *builder) add(e Entry) error {
 	if len(b.a.entries) >= b.a.budget.lim.Entries {
 		return fmt.Errorf("more than %d entries; the rest is not read", b.a.budget.lim.Entries)
 	}
-	e.Name = listing.Shorten(e.Name, nameLimit)
+	e.Name = listing.Shorten(printable(e.Name), nameLimit)
+	e.URL, e.ContentType = printable(e.URL), printable(e.ContentType)
 	e.Name = b.a.prefix + b.unique(e.Name)
 	b.a.entries = append(b.a.entries, e)
 	return nil
@@ -210,8 +215,8 @@ func (a *Archive) problem(sev listing.Severity, entry, raw, reason, hint string)
 	case entry == "" && a.prefix != "":
 		entry = a.prefix[:len(a.prefix)-len(nestedMark)]
 	}
-	return listing.Problem{Severity: sev, File: a.name, Entry: entry,
-		Raw: listing.Shorten(raw, listing.RawLimit), Reason: reason, Hint: hint}
+	return listing.Problem{Severity: sev, File: a.name, Entry: listing.Shorten(printable(entry), nameLimit),
+		Raw: listing.Shorten(printable(raw), listing.RawLimit), Reason: reason, Hint: hint}
 }
 
 // nestedMark stands between the names of an outer and an inner entry.

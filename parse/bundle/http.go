@@ -81,7 +81,10 @@ func dechunk(raw []byte) ([]byte, string) {
 	for first := true; ; first = false {
 		line, after, found := bytes.Cut(rest, []byte("\n"))
 		text, _, _ := strings.Cut(string(line[:min(len(line), 64)]), ";")
-		size, err := strconv.ParseInt(strings.TrimSpace(text), 16, 63)
+		size, err := strconv.ParseInt(strings.TrimSpace(text), 16, 64)
+		if errors.Is(err, strconv.ErrRange) {
+			err = nil // with the largest number
+		}
 		switch {
 		case err != nil && first:
 			return raw, ""

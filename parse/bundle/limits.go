@@ -88,9 +88,13 @@ type meter struct {
 	packed func() int64 // bytes used of the packed form; nil: not packed
 	limit  int64
 	n      int64
+	over   error // the limit that was passed
 }
 
 func (m *meter) Read(p []byte) (int, error) {
+	if m.over != nil {
+		return 0, m.over
+	}
 	if int64(len(p)) > m.limit-m.n+1 {
 		p = p[:m.limit-m.n+1]
 	}
@@ -99,12 +103,14 @@ func (m *meter) Read(p []byte) (int, error) {
 	lim := m.budget.lim
 	switch {
 	case m.n > m.limit:
-		return n, tooLarge(m.limit)
+		m.over = tooLarge(m.limit)
 	case m.packed != nil && m.n > lim.RatioFrom && m.n/lim.Ratio > m.packed():
-		return n, hinted{fmt.Sprintf("unpacks to more than %d times its size", lim.Ratio), "unpack it yourself if you trust where it comes from"}
+		m.over = hinted{fmt.Sprintf("unpacks to more than %d times its size", lim.Ratio), "unpack it yourself if you trust where it comes from"}
+	default:
+		m.over = m.budget.pay(m.key, m.n)
 	}
-	if perr := m.budget.pay(m.key, m.n); perr != nil {
-		return n, perr
+	if m.over != nil {
+		return n, m.over
 	}
 	return n, err
 }

@@ -26,7 +26,10 @@ type mhtmlStore struct {
 }
 
 // noBase stands for the address of a message that states none (RFC 2557, 5).
-const noBase = "thismessage:/"
+const (
+	baseScheme = "thismessage"
+	noBase     = baseScheme + ":/"
+)
 
 func openMHTML(r io.ReaderAt, size int64, b *builder) (store, error) {
 	lim := b.a.budget.lim
@@ -73,7 +76,7 @@ func (s *mhtmlStore) list(h header, b *builder) error {
 		s.root = u
 	}
 	root := s.rootPart(h, stated)
-	if s.root.Scheme == "thismessage" {
+	if s.root.Scheme == baseScheme {
 		if u := absolute(s.parts[root].location(), s.root); u != nil {
 			s.root = u
 		}
@@ -94,9 +97,11 @@ func (s *mhtmlStore) list(h header, b *builder) error {
 			e.Name = loc
 			note(s.byText, loc, i)
 			if u := absolute(loc, base); u != nil {
-				e.Name = strings.TrimPrefix(u.String(), noBase)
 				note(s.byURL, withoutFragment(u), i)
 				note(s.byAnyURL, sameAddress(u), i)
+				if u.Scheme != baseScheme {
+					e.Name = u.String()
+				}
 				if u.Scheme == "http" || u.Scheme == "https" {
 					e.URL = u.String()
 				}
@@ -107,7 +112,7 @@ func (s *mhtmlStore) list(h header, b *builder) error {
 		}
 		if i == root {
 			e.Role = RolePage
-			if e.URL == "" && s.root.Scheme != "thismessage" {
+			if e.URL == "" && s.root.Scheme != baseScheme {
 				e.URL = s.root.String()
 			}
 		}

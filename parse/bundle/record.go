@@ -83,17 +83,19 @@ func (f *warcFile) record(at int64, b *budget) (s span, next int64, err error) {
 	s.at = at
 	block := at + s.start
 	s.length = s.stated
-	if s.stated < 0 || s.stated > f.size-block || !f.recordEndsAt(block+s.stated) {
-		s.length = f.size - block
-		if end := f.find(block, []byte("\r\n\r\nWARC/1.")); end >= 0 {
-			s.length = end - block
-		} else if s.stated >= 0 && s.stated <= s.length {
-			s.length = s.stated
+	next = block + s.stated
+	if s.stated < 0 || s.stated > f.size-block || !f.recordEndsAt(next) {
+		if next = f.find(block, []byte("\r\n\r\nWARC/1.")); next < 0 {
+			next = f.size
 		}
-		s.reason = lengthReason(s.stated, s.length)
+		if s.stated < 0 || s.stated > next-block || !f.has(block+s.stated, "\r\n\r\n") {
+			s.length = next - block
+			s.reason = lengthReason(s.stated, s.length)
+		} else {
+			s.reason = "bytes that belong to no record follow it"
+		}
 	}
 	s.begin = s.begin[:min(int64(len(s.begin)), s.length)]
-	next = block + s.length
 	sep := make([]byte, 64)
 	n, _ := f.r.ReadAt(sep, next)
 	next += int64(n - len(bytes.TrimLeft(sep[:n], "\r\n")))
@@ -121,6 +123,13 @@ func (f *warcFile) recordEndsAt(at int64) bool {
 	return n == 0 || len(rest) == 0 || len(rest) < n && bytes.HasPrefix(rest, []byte("WARC/"))
 }
 
+// has reports whether text stands at an offset.
+func (f *warcFile) has(at int64, text string) bool {
+	buf := make([]byte, len(text))
+	n, _ := f.r.ReadAt(buf, at)
+	return string(buf[:n]) == text
+}
+
 // packedRecord reads the gzip member at an offset to its end.
 func (f *warcFile) packedRecord(at int64, b *budget) (s span, next int64, err error) {
 	in := &position{r: io.NewSectionReader(f.r, at, f.size-at)}
@@ -141,7 +150,9 @@ func (f *warcFile) packedRecord(at int64, b *budget) (s span, next int64, err er
 		return s, at + used(), nil // an empty member
 	}
 	s, err = recordHead(br, b.lim.Header)
-	if err != nil {
+	if m.over != nil {
+		return s, 0, m.over
+	} else if err != nil {
 		return s, 0, unpackReason(err)
 	}
 	s.at = at
@@ -236,7 +247,7 @@ func recordHead(br *bufio.Reader, limit int64) (s span, err error) {
 		return s, err
 	}
 	s.header, s.start = h, int64(len(line))+used
-	s.stated, err = strconv.ParseInt(h.get("content-length"), 10, 63)
+	s.stated, err = strconv.ParseInt(h.get("content-length"), 10, 64)
 	if err != nil || s.stated < 0 {
 		s.stated = -1
 	}

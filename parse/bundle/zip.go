@@ -91,7 +91,7 @@ func openZip(r io.ReaderAt, size int64, b *builder) (store, error) {
 			continue
 		}
 		if err := m.check(); err != nil {
-			b.problem(listing.Refused, printable(m.name), "", err.Error(), hintOf(err))
+			b.problem(listing.Refused, m.name, "", err.Error(), hintOf(err))
 			continue
 		}
 		if first[m.name] {

@@ -67,7 +67,7 @@ func checkPath(name string) error {
 	return nil
 }
 
-// printable makes a refused name fit for a report.
+// printable makes a text of the container fit for a report.
 func printable(name string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {
