@@ -13,6 +13,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/text/encoding/htmlindex"
 )
 
 // records reads all records; a record that cannot be read gives its error.
@@ -191,4 +192,42 @@ func utf16(s string, big bool) string {
 		}
 	}
 	return b.String()
+}
+
+// Source: the chardet test set, whose folder names are the true encodings.
+// ISO-8859-1 is compared as windows-1252, its superset in the WHATWG Encoding
+// Standard.
+func TestReferenceCharsets(t *testing.T) {
+	dir := filepath.Join(referenceDir(t), "..", "charsets")
+	files, err := filepath.Glob(filepath.Join(dir, "*", "*"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	right, all := 0, 0
+	for _, file := range files {
+		folder := filepath.Base(filepath.Dir(file))
+		name := folder
+		for _, language := range []string{"-polish", "-russian", "-turkish", "-hebrew", "-sig"} {
+			name = strings.TrimSuffix(name, language)
+		}
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		e, err := htmlindex.Get(name)
+		if err != nil || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+			continue // the name does not tell the byte order
+		}
+		text, note, err := decode(bytes.NewReader(data))
+		require.NoError(t, err)
+		got, err := io.ReadAll(text)
+		require.NoError(t, err)
+		want, err := e.NewDecoder().Bytes(data)
+		require.NoError(t, err)
+		all++
+		if string(bytes.TrimPrefix(want, []byte("\ufeff"))) == string(got) {
+			right++
+		} else {
+			t.Logf("%s/%s: %s", folder, filepath.Base(file), note)
+		}
+	}
+	t.Logf("%d of %d right", right, all)
+	assert.GreaterOrEqual(t, 100*right, 95*all)
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/saintfish/chardet"
@@ -62,33 +63,74 @@ func validStart(head []byte) bool {
 	return true
 }
 
-// detect guesses the encoding of bytes that are not UTF-8. Detectors confuse
-// the Central European code page with the Western one, so that is looked at
-// first.
+// detect guesses the encoding of bytes that are not UTF-8. The detector takes
+// Central European text, and text with little of a foreign script, for Western
+// text, so a Western result is looked at again.
 func detect(head []byte) (encoding.Encoding, string) {
-	if centralEuropean(head) {
-		return charmap.Windows1250, "windows-1250"
+	guesses, err := chardet.NewTextDetector().DetectAll(head)
+	if err != nil {
+		guesses = nil
 	}
-	if best, err := chardet.NewTextDetector().DetectBest(head); err == nil && best.Confidence >= 20 {
-		if e, err := htmlindex.Get(best.Charset); err == nil {
-			if name, err := htmlindex.Name(e); err == nil {
-				return e, name
-			}
+	foreign := foreignScript(head)
+	for _, g := range guesses {
+		if western[g.Charset] && foreign {
+			continue
 		}
+		if western[g.Charset] {
+			break
+		}
+		name := g.Charset
+		switch name {
+		case "GB-18030":
+			name = "gb18030"
+		case "ISO-8859-9":
+			name = "windows-1254"
+		case "ISO-8859-8", "ISO-8859-8-I":
+			name = "windows-1255"
+		}
+		if e, err := htmlindex.Get(name); err == nil {
+			return e, name
+		}
+	}
+	switch {
+	case behindLetters(head, "\xb1\xb6\xbc") > behindLetters(head, "\xb9\x9c\x9f"):
+		return charmap.ISO8859_2, "iso-8859-2"
+	case behindLetters(head, "\xb3\xb9\xbf\x9f\xbe\xbc") >= 2:
+		return charmap.Windows1250, "windows-1250"
 	}
 	return charmap.Windows1252, "windows-1252"
 }
 
-// centralEuropean reports letters that only the Central European code page has
-// at these places; in the Western one they are signs, which do not stand
-// behind letters.
-func centralEuropean(head []byte) bool {
+// western are the detector's names for the Western code page and for the one
+// that it confuses with it.
+var western = map[string]bool{"ISO-8859-1": true, "windows-1252": true, "ISO-8859-2": true, "windows-1250": true}
+
+// foreignScript reports text whose letters beyond ASCII stand together, as
+// those of Cyrillic, Hebrew or Greek do; accented letters stand among others.
+func foreignScript(head []byte) bool {
+	high, together := 0, 0
+	for i, c := range head {
+		if c < 0xC0 {
+			continue
+		}
+		high++
+		if i > 0 && head[i-1] >= 0xC0 {
+			together++
+		}
+	}
+	return high >= 8 && 2*together > high
+}
+
+// behindLetters counts bytes behind an ASCII letter that are letters in a
+// Central European encoding only; in the Western one they are signs, which do
+// not stand there.
+func behindLetters(head []byte, letters string) int {
 	n := 0
 	for i := 1; i < len(head); i++ {
-		letter := head[i-1]|0x20 >= 'a' && head[i-1]|0x20 <= 'z'
-		if letter && bytes.IndexByte([]byte{0xB3, 0xB9, 0xBF, 0x9F, 0xBE, 0xBC}, head[i]) >= 0 {
+		before := head[i-1] | 0x20
+		if before >= 'a' && before <= 'z' && strings.IndexByte(letters, head[i]) >= 0 {
 			n++
 		}
 	}
-	return n >= 2
+	return n
 }

@@ -46,7 +46,7 @@ var sinceWords = phrase.NewSet(
 	phrase.Of(true, "", "since, member since, seller since, joined, registered, on, seit, mitglied seit, verkäufer seit, registriert seit, angemeldet seit, aktiv seit, depuis, membre depuis, inscrit le, inscrit depuis, desde, miembro desde, dal, membro dal, iscritto dal, od, na portalu od, z nami od, użytkownik od, с, на сайте с, зарегистрирован, 注册于, 注册时间, 自, captured, retrieved, date, datum, data, дата, 日期"),
 )
 
-// errAmbiguous marks a date whose day and month cannot be told apart.
+// ambiguousDate is a date whose day and month cannot be told apart.
 type ambiguousDate struct{ text string }
 
 func (e ambiguousDate) Error() string {

@@ -132,7 +132,7 @@ var freeWords = phrase.NewSet(
 func (s *setter) shipping() {
 	if !plainNumber(s.text) {
 		folded := phrase.Fold(s.text)
-		if m, ok := freeWords.Find(folded, 0); ok && strings.IndexAny(folded.Folded, "0123456789") < 0 && !negated(folded, m.Start) {
+		if m, ok := freeWords.Find(folded, 0); ok && !strings.ContainsAny(folded.Folded, "0123456789") && !negated(folded, m.Start) {
 			s.put("0")
 			return
 		}

@@ -4,7 +4,6 @@
 package phrase
 
 import (
-	"sort"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -98,14 +97,6 @@ func (t Text) Span(start, end int) (rawStart, rawEnd int) {
 func (t Text) Quote(start, end int) string {
 	i, j := t.Span(start, end)
 	return t.Raw[i:j]
-}
-
-// FoldedAt gives the offset in the folded text of an offset in the raw text.
-func (t Text) FoldedAt(raw int) int {
-	if t.at == nil {
-		return raw
-	}
-	return sort.Search(len(t.at)-1, func(i int) bool { return int(t.at[i]) >= raw })
 }
 
 func runeLen(s string) int {
