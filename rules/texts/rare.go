@@ -225,8 +225,13 @@ func (n *neighbours) find(w vocabWord) (string, bool) {
 	return n.frequent[best].text, true
 }
 
-// inflected reports whether two words differ in their last two letters only.
+// inflected reports whether two words are forms of one word: they differ in
+// their last two letters only, or one is the other with a prefix ("builders",
+// "rebuilders").
 func inflected(a, b []rune) bool {
+	if strings.HasSuffix(string(a), string(b)) || strings.HasSuffix(string(b), string(a)) {
+		return true
+	}
 	same := 0
 	for same < len(a) && same < len(b) && a[same] == b[same] {
 		same++

@@ -159,7 +159,7 @@ old stock new
 (remanufactured|reman|re manufactured|factory reman|remanufacturedcondition)
 
 [condition rebuilt]
-(rebuilt|rebuild|reconditioned|recon|refurbished|refurb|overhauled|re built|repaired|restored|refurbishedcondition)
+(rebuilt|reconditioned|recon|refurbished|refurb|overhauled|re built|repaired|restored|refurbishedcondition)
 
 [condition used]
 [good] (used|second hand|pre owned|preowned|usedcondition) [part|condition|turbo|unit]
