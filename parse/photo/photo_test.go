@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"math/bits"
 	"os"
 	"path/filepath"
 	"testing"
@@ -93,5 +94,32 @@ func TestFlatPictureHasNoFingerprint(t *testing.T) {
 		if !tt.printed {
 			assert.Zero(t, p.Fingerprint|p.Mirror, name)
 		}
+	}
+}
+
+// TestTurnedMapIsTheMapOfTheTurnedPicture uses a size that leaves partial blocks.
+func TestTurnedMapIsTheMapOfTheTurnedPicture(t *testing.T) {
+	img := shapes(777, 613)
+	for o := range 10 {
+		turned := oriented(img, o)
+		want, got := reduce(turned), reduce(img).turn(o)
+		assert.Equal(t, turned.Rect.Size(), image.Pt(got.width, got.height), o)
+		a, am, _ := want.fingerprint()
+		b, bm, _ := got.fingerprint()
+		assert.LessOrEqual(t, bits.OnesCount64(a^b)+bits.OnesCount64(am^bm), 2, o)
+	}
+}
+
+// TestFingerprintIsStable pins the algorithm: another value needs a new Version.
+func TestFingerprintIsStable(t *testing.T) {
+	require.Equal(t, "content-cosine-1", Version)
+	for _, tt := range []struct {
+		w, h          int
+		print, mirror uint64
+	}{{640, 600, 0x8b364f58acf239e3, 0x21631a0df9a693b6}, {301, 203, 0x89264cc9acf37973, 0x2373199cf9a7d326}} {
+		p, err := Read(encodePNG(t, shapes(tt.w, tt.h)))
+		require.NoError(t, err)
+		assert.Equal(t, tt.print, p.Fingerprint, "%d x %d: %#x %#x", tt.w, tt.h, p.Fingerprint, p.Mirror)
+		assert.Equal(t, tt.mirror, p.Mirror)
 	}
 }
