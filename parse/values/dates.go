@@ -93,11 +93,13 @@ func (s *setter) dateOrder() DateOrder {
 // year and a month, and words before the date.
 func readDate(raw string, order DateOrder, coarse bool) (string, error) {
 	raw = strings.TrimSpace(raw)
-	if t, err := time.Parse(time.RFC3339Nano, strings.ToUpper(raw)); err == nil && len(raw) < 40 {
-		return t.Format(time.RFC3339), nil
-	}
 	if len(raw) > 100 {
 		return "", fmt.Errorf("too long for a date")
+	}
+	if len(raw) >= len("2006-01-02T15:04:05Z") {
+		if t, err := time.Parse(time.RFC3339Nano, strings.ToUpper(raw)); err == nil {
+			return t.Format(time.RFC3339), nil
+		}
 	}
 	folded := phrase.Fold(raw)
 	text := strings.TrimSpace(folded.Folded)

@@ -13,6 +13,7 @@ package values
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"counterfoil/parse/internal/phrase"
 	"counterfoil/parse/listing"
@@ -106,13 +107,19 @@ func Set(l *listing.Listing, n listing.Name, raw string, from listing.Place, h *
 	if h == nil {
 		h = noHints
 	}
-	s := setter{listing: l, name: n, raw: raw, text: text, from: from, hints: h}
-	if s.placeholder() {
-		return nil
+	s := setters.Get().(*setter)
+	*s = setter{listing: l, name: n, raw: raw, text: text, from: from, hints: h}
+	if !s.placeholder() {
+		read(s)
 	}
-	read(&s)
-	return s.problems
+	problems := s.problems
+	*s = setter{}
+	setters.Put(s)
+	return problems
 }
+
+// setters are used again: a table of a million rows makes twenty million calls.
+var setters = sync.Pool{New: func() any { return new(setter) }}
 
 // put stores the value of the field itself.
 func (s *setter) put(value string) {
