@@ -109,6 +109,25 @@ var otherSums = phrase.NewSet(
 	phrase.Of(true, "", `estimate, starting price, starting bid, schätzpreis, startpreis, estimation, mise à prix, precio de salida, base d'asta, cena wywoławcza, начальная цена, 起拍价, coupon, gutschein, voucher, bon d'achat, cupón, kupon, купон, 折價券, 优惠券`),
 )
 
+// bidWords stand beside the price of a running auction. Common practice, no
+// source.
+var bidWords = phrase.NewSet(phrase.Of(true, "", `bid, bids, current bid, starting bid, gebot, gebote, aktuelles gebot, enchère, enchères, puja, pujas, offerta attuale, offerte,
+	licytacja, licytuj, aktualna licytacja, ставка, ставок, текущая ставка, 出价, 当前出价, 竞拍`))
+
+// isBid reports whether the short text around a sum speaks of bids.
+func (r *reader) isBid(s *spot) bool {
+	for j, up := s.i, 0; up < 3 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
+		text := r.p.text(j, 81)
+		if len(text) > 80 {
+			return false
+		}
+		if _, ok := bidWords.Find(phrase.Fold(text), 0); ok {
+			return true
+		}
+	}
+	return false
+}
+
 // withoutTax reports whether the sum or the short text around it says that it
 // is a net price. Where both stand, the gross price is the selling price
 // (Directive 98/6/EC, Article 2).

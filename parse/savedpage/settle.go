@@ -2,24 +2,33 @@ package savedpage
 
 import (
 	"sort"
+	"strconv"
 	"strings"
+
+	"golang.org/x/net/html"
 
 	"counterfoil/parse/listing"
 	"counterfoil/parse/values"
 )
 
-// evaluate reads one candidate by itself.
-func (r *reader) evaluate(c candidate) (listing.Field, bool) {
-	if c.value != "" {
-		return listing.Field{Name: c.name, Value: c.value, Raw: c.raw, From: r.place(c)}, true
-	}
+// evaluate reads one candidate by itself. The second field is the currency that
+// a price names, if it does.
+func (r *reader) evaluate(c candidate) (f, currency listing.Field, ok bool) {
 	var l listing.Listing
 	r.set(&l, c)
-	f, ok := l.Get(c.name)
+	f, ok = l.Get(c.name)
 	if c.name == listing.Price && sameNumber(f.Value, "0") {
-		return f, false // markup of items that are not for sale now states 0
+		return f, currency, false // markup of items that are not for sale now states 0
 	}
-	return f, ok
+	currency, _ = l.Get(listing.Currency)
+	return f, currency, ok
+}
+
+// number gives the value of a money candidate.
+func (r *reader) number(c candidate) (float64, bool) {
+	f, _, ok := r.evaluate(c)
+	v, err := strconv.ParseFloat(f.Value, 64)
+	return v, ok && err == nil
 }
 
 // set stores a candidate in l.
@@ -35,7 +44,31 @@ func (r *reader) set(l *listing.Listing, c candidate) []listing.Problem {
 	if c.machine {
 		h.DecimalMark = '.'
 	}
-	return values.Set(l, c.name, c.raw, r.place(c), &h)
+	if c.name != listing.Description || !strings.Contains(c.raw, "<") {
+		return values.Set(l, c.name, c.raw, r.place(c), &h)
+	}
+	problems := values.Set(l, c.name, withoutTags(c.raw), r.place(c), &h)
+	if f, ok := l.Get(c.name); ok {
+		f.Raw = c.raw
+		l.Set(f)
+	}
+	return problems
+}
+
+// withoutTags gives the text of a description that markup holds as HTML.
+func withoutTags(s string) string {
+	var q squeezer
+	z := html.NewTokenizer(strings.NewReader(s))
+	for {
+		switch z.Next() {
+		case html.ErrorToken:
+			return string(q.buf)
+		case html.TextToken:
+			q.add(string(z.Text()))
+		default:
+			q.space()
+		}
+	}
 }
 
 // build makes a listing: for each field the best candidate that can be read,
@@ -47,11 +80,16 @@ func (r *reader) build(cands []candidate) *listing.Listing {
 		byName[c.name] = append(byName[c.name], c)
 	}
 	demoteGTIN(byName)
+	hints := r.hints
+	defer func() { r.hints = hints }() // what one listing says is no hint for the next
 	r.adoptCurrency(byName)
 	for _, n := range listing.Names() {
 		if list := byName[n]; len(list) > 0 {
 			sort.SliceStable(list, func(a, b int) bool { return list[a].trust > list[b].trust })
-			r.settle(l, list[:min(len(list), maxPerField)])
+			won := r.settle(l, list[:min(len(list), maxPerField)])
+			if n == listing.Price && won.raw != "" {
+				byName[listing.Currency] = append(byName[listing.Currency], won)
+			}
 		}
 	}
 	r.out.Problems = append(r.out.Problems, r.stamp(values.Derive(l, &r.hints))...)
@@ -72,17 +110,17 @@ func demoteGTIN(byName map[listing.Name][]candidate) {
 	}
 }
 
-// adoptCurrency lets the currency beside the winning price win too: a price
-// and its currency come from one place.
+// adoptCurrency makes the best statement of a currency the hint for prices
+// whose sign several currencies share.
 func (r *reader) adoptCurrency(byName map[listing.Name][]candidate) {
-	if list := byName[listing.Currency]; len(list) > 0 && r.opt.Currency == "" {
+	if list := byName[listing.Currency]; len(list) > 0 {
 		best := 0
 		for i := range list {
 			if list[i].trust > list[best].trust {
 				best = i
 			}
 		}
-		if f, ok := r.evaluate(list[best]); ok {
+		if f, _, ok := r.evaluate(list[best]); ok {
 			r.hints.Currency = f.Value
 		}
 	}
@@ -91,8 +129,9 @@ func (r *reader) adoptCurrency(byName map[listing.Name][]candidate) {
 // maxPerField bounds the candidates of one field.
 const maxPerField = 100
 
-// settle stores the winner of one field.
-func (r *reader) settle(l *listing.Listing, list []candidate) {
+// settle stores the winner of one field. For a price it gives the currency that
+// came with it, which then wins as well: both are from one place.
+func (r *reader) settle(l *listing.Listing, list []candidate) (currency candidate) {
 	won := -1
 	var first []listing.Problem
 	seen := map[string]bool{}
@@ -102,7 +141,7 @@ func (r *reader) settle(l *listing.Listing, list []candidate) {
 		} else {
 			seen[same] = true
 		}
-		f, ok := r.evaluate(c)
+		f, named, ok := r.evaluate(c)
 		why := c.why
 		if !ok {
 			why = strings.TrimSpace(why + " cannot be read")
@@ -111,6 +150,8 @@ func (r *reader) settle(l *listing.Listing, list []candidate) {
 		case ok && won < 0:
 			won = i
 			r.set(l, c)
+			currency = c
+			currency.name, currency.raw, currency.value, currency.trust = listing.Currency, named.Raw, named.Value, c.trust+1
 		case ok:
 			r.disagree(l, f)
 		case won < 0 && len(first) == 0 && c.trust >= trustLabel:
@@ -125,6 +166,7 @@ func (r *reader) settle(l *listing.Listing, list []candidate) {
 	if won < 0 {
 		r.out.Problems = append(r.out.Problems, r.stamp(first)...)
 	}
+	return currency
 }
 
 // maxDisagreements bounds the values kept against one field.

@@ -182,7 +182,9 @@ func (r *reader) one(mine []own) {
 		}
 	}
 	r.looseProps()
-	r.embedded()
+	if !has(r.cands, listing.SKU) || !has(r.cands, listing.Brand) || !has(r.cands, listing.Price) {
+		r.embedded()
+	}
 	r.dataAttributes()
 	r.addressID()
 	r.pairs()
@@ -299,6 +301,10 @@ func (r *reader) weighPrice() {
 		}
 	}
 	r.put(c)
+	if r.isBid(shown.now) {
+		r.put(candidate{name: listing.PriceKind, raw: shown.now.text, value: listing.PriceBid, source: srcPage, path: c.path, node: c.node,
+			trust: trustJSON + 10, why: "the words beside the price speak of bids"})
+	}
 	if shown.was != nil {
 		r.put(candidate{name: listing.PriceWas, raw: shown.was.text, source: srcPage, path: r.p.path(shown.was.i),
 			node: shown.was.i, trust: trustPage})
@@ -337,22 +343,15 @@ func (r *reader) statedPrice() (float64, bool) {
 	if best < 0 {
 		return 0, false
 	}
-	f, ok := r.evaluate(r.cands[best])
-	if !ok {
-		return 0, false
-	}
-	v, err := strconv.ParseFloat(f.Value, 64)
-	return v, err == nil
+	return r.number(r.cands[best])
 }
 
 // alsoMeta reports whether a price of the meta tags is the amount.
 func (r *reader) alsoMeta(amount float64) bool {
 	for _, c := range r.cands {
 		if c.name == listing.Price && (c.source == srcOG || c.source == srcMeta) {
-			if f, ok := r.evaluate(c); ok {
-				if v, err := strconv.ParseFloat(f.Value, 64); err == nil && v == amount {
-					return true
-				}
+			if v, ok := r.number(c); ok && v == amount {
+				return true
 			}
 		}
 	}

@@ -276,8 +276,24 @@ func (r *reader) named() {
 		}
 	}
 	if best >= 0 && bestLen > 20 {
-		r.put(candidate{name: listing.Description, raw: p.lines(best, 8000), source: srcPage, path: p.path(best), node: best, trust: trustMeta + 20})
+		c := candidate{name: listing.Description, raw: p.lines(best, 8000), source: srcPage, path: p.path(best), node: best, trust: trustMeta + 20}
+		if r.fuller(c.raw) {
+			c.trust, c.why = trustJSON+20, "the fuller text"
+		}
+		r.put(c)
 	}
+}
+
+// fuller reports whether a description is half as long again as every other:
+// markup often holds a shortened one, and what a seller claims may stand in the
+// rest.
+func (r *reader) fuller(text string) bool {
+	for i := range r.cands {
+		if c := &r.cands[i]; c.name == listing.Description && 2*len(text) < 3*len(c.raw) {
+			return false
+		}
+	}
+	return true
 }
 
 // brandLinks reads links near the heading that lead to a brand's page.
