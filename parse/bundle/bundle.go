@@ -5,8 +5,9 @@
 //
 // kind.go tells containers apart, limits.go bounds what they may unpack to,
 // mhtml.go with multipart.go and transfer.go reads single-file pages, zip.go
-// with zipname.go and zipscan.go zip archives, warc.go with record.go and
-// http.go web archives, wacz.go those packed in a zip, gzip.go the rest.
+// with zipname.go and zipscan.go zip archives, warc.go with record.go, http.go
+// and digest.go web archives, wacz.go those packed in a zip, gzip.go the rest.
+// header.go and address.go serve several of them.
 //
 // Nothing is written, unpacked to disk or fetched. A container that is damaged
 // gives what can be read of it, and a problem for the rest.
@@ -44,9 +45,11 @@ type Entry struct {
 	ContentType string // as stated, with its parameters, or ""
 	Status      int    // of the HTTP response, 0 if there was none
 	Role        string // one of the Role words, "" when the container does not tell
+	Size        int64  // of Data in bytes, as a zip states it; else -1
 	Data        []byte // decoded; nil in a list, set by [Archive.Read]
 	// Doubt says in what way Data may not be what was captured: an early end, a
-	// wrong checksum, a damaged encoding. "" if nothing is wrong.
+	// wrong checksum, a damaged encoding. "" if nothing is wrong. See
+	// [Archive.Doubt].
 	Doubt string
 }
 
@@ -69,6 +72,7 @@ type Archive struct {
 	budget  *budget
 	entries []Entry
 	byName  map[string]int
+	told    map[int]string // doubts that Open has already reported
 	store   store
 }
 
@@ -101,7 +105,7 @@ func (a *Archive) open(r io.ReaderAt, size int64) (*Archive, []listing.Problem) 
 
 func (a *Archive) openAs(kind string, r io.ReaderAt, size int64) (*Archive, []listing.Problem) {
 	b := &builder{a: a, seen: map[string]int{}}
-	a.kind = kind
+	a.kind, a.told = kind, map[int]string{}
 	var err error
 	switch a.kind {
 	case KindMHTML:
@@ -178,8 +182,9 @@ func (b *builder) unique(name string) string {
 func (b *builder) mark() (forget func()) {
 	entries, problems := len(b.a.entries), len(b.problems)
 	return func() {
-		for _, e := range b.a.entries[entries:] {
+		for i, e := range b.a.entries[entries:] {
 			delete(b.seen, strings.TrimPrefix(e.Name, b.a.prefix))
+			delete(b.a.told, entries+i)
 		}
 		b.a.entries, b.problems = b.a.entries[:entries], b.problems[:problems]
 	}
@@ -188,6 +193,13 @@ func (b *builder) mark() (forget func()) {
 // nameLimit is the longest name of an entry, in runes. Longer ones, as in
 // addresses that carry data, are shortened.
 const nameLimit = 2000
+
+// doubt reports at once what is wrong with the entry added last.
+func (b *builder) doubt(reason string) {
+	i := len(b.a.entries) - 1
+	b.problem(listing.Partial, strings.TrimPrefix(b.a.entries[i].Name, b.a.prefix), "", reason, "")
+	b.a.told[i] = reason
+}
 
 func (b *builder) problem(sev listing.Severity, entry, raw, reason, hint string) {
 	switch {
@@ -325,6 +337,16 @@ func (a *Archive) Resolve(page, ref string) (Entry, error) {
 	return a.readAt(i)
 }
 
+// Doubt words the Doubt of an entry that was read as a problem, unless it has
+// none or Open has reported it.
+func (a *Archive) Doubt(e Entry) (listing.Problem, bool) {
+	i, ok := a.byName[e.Name]
+	if !ok || e.Doubt == "" || e.Doubt == a.told[i] {
+		return listing.Problem{}, false
+	}
+	return a.entryProblem(listing.Partial, i, e.Doubt, "fetch or save it again if you can"), true
+}
+
 // Each reads every entry in turn, one in memory at a time. What cannot be read
 // and every Entry.Doubt become problems. It stops, without a problem, when
 // yield gives an error.
@@ -336,8 +358,8 @@ func (a *Archive) Each(yield func(Entry) error) []listing.Problem {
 			problems = append(problems, err.(listing.Problem))
 			continue
 		}
-		if e.Doubt != "" {
-			problems = append(problems, a.entryProblem(listing.Partial, i, e.Doubt, ""))
+		if p, ok := a.Doubt(e); ok {
+			problems = append(problems, p)
 		}
 		if yield(e) != nil {
 			break

@@ -26,7 +26,7 @@ func openGzip(r io.ReaderAt, size int64, b *builder) (store, error) {
 	if checkPath(name) != nil || name == "." || name == "/" {
 		name = plainName(b.a.name)
 	}
-	return &gzipStore{b.a, r, size}, b.add(Entry{Name: name})
+	return &gzipStore{b.a, r, size}, b.add(Entry{Name: name, Size: -1})
 }
 
 // plainName is a file's name without what packing added to it.

@@ -83,7 +83,7 @@ func (s *mhtmlStore) list(h header, b *builder) error {
 	}
 	for i := range s.parts {
 		p := &s.parts[i]
-		e := Entry{Name: fmt.Sprintf("part %d", i+1), Date: date, ContentType: p.h.get("content-type"), Role: RolePart}
+		e := Entry{Name: fmt.Sprintf("part %d", i+1), Size: -1, Date: date, ContentType: p.h.get("content-type"), Role: RolePart}
 		id := contentID(p.h.get("content-id"))
 		if id != "" {
 			e.Name = "cid:" + id
@@ -96,6 +96,7 @@ func (s *mhtmlStore) list(h header, b *builder) error {
 		if loc := p.location(); loc != "" {
 			e.Name = loc
 			note(s.byText, loc, i)
+			note(s.byText, p.h.get("content-location"), i) // with blanks of a file's name
 			if u := absolute(loc, base); u != nil {
 				note(s.byURL, withoutFragment(u), i)
 				note(s.byAnyURL, sameAddress(u), i)
@@ -119,6 +120,9 @@ func (s *mhtmlStore) list(h header, b *builder) error {
 		s.bases = append(s.bases, base)
 		if err := b.add(e); err != nil {
 			return err
+		}
+		if p.cut {
+			b.a.told[i] = cutPart // as a note
 		}
 	}
 	return nil
@@ -160,10 +164,12 @@ func (s *mhtmlStore) read(i int) ([]byte, string, error) {
 	}
 	data, doubt := transferDecode(p.h.get("content-transfer-encoding"), p.body)
 	if p.cut {
-		doubt = strings.TrimPrefix(doubt+"; the file ends before the part does", "; ")
+		doubt = strings.TrimPrefix(doubt+"; "+cutPart, "; ")
 	}
 	return data, doubt, nil
 }
+
+const cutPart = "the file ends before the part does"
 
 func (s *mhtmlStore) stream(i int) (io.Reader, error) {
 	data, _, err := s.read(i)

@@ -16,8 +16,9 @@ type warcFile struct {
 	r      io.ReaderAt
 	size   int64
 	gz     bool
-	name   string // of the member in a WACZ, or ""
-	prefix string // of its entries' names
+	name   string      // of the member in a WACZ, or ""
+	prefix string      // of its entries' names
+	z      gzip.Reader // for scan; its tables are large
 }
 
 // span is where a record lies in its file.
@@ -135,8 +136,8 @@ func (f *warcFile) packedRecord(at int64, b *budget) (s span, next int64, err er
 	in := &position{r: io.NewSectionReader(f.r, at, f.size-at)}
 	raw := bufio.NewReaderSize(in, 32<<10)
 	used := func() int64 { return in.n - int64(raw.Buffered()) }
-	z, err := gzip.NewReader(raw)
-	if err != nil {
+	z := &f.z
+	if err := z.Reset(raw); err != nil {
 		if ahead, _ := io.ReadAll(io.NewSectionReader(f.r, at, min(f.size-at, 4<<10))); len(bytes.Trim(ahead, "\x00\r\n")) == 0 && int64(len(ahead)) == f.size-at {
 			return s, 0, io.EOF // padding
 		}

@@ -104,8 +104,8 @@ func (s *warcStore) scanFile(f *warcFile, b *builder) error {
 // the archive's own description are none.
 func (s *warcStore) list(f *warcFile, sp span, place string, b *builder) error {
 	rec := warcRecord{file: f, kind: strings.ToLower(sp.header.get("warc-type")), original: -1}
-	target := sp.target()
-	e := Entry{ContentType: sp.header.get("content-type")}
+	target, doubt := sp.target(), sp.reason
+	e := Entry{Size: -1, ContentType: sp.header.get("content-type")}
 	switch rec.kind {
 	case "response", "revisit":
 		if isHTTP(sp.header) {
@@ -113,7 +113,7 @@ func (s *warcStore) list(f *warcFile, sp span, place string, b *builder) error {
 			if err == nil {
 				e.Status, e.ContentType, rec.redirect = p.status, p.header.get("content-type"), p.header.get("location")
 			} else if rec.kind == "response" {
-				b.problem(listing.Partial, place, target, err.Error(), "")
+				doubt = joinDoubts(doubt, err.Error())
 			}
 		}
 	case "resource":
@@ -145,8 +145,8 @@ func (s *warcStore) list(f *warcFile, sp span, place string, b *builder) error {
 	if err := b.add(e); err != nil {
 		return err
 	}
-	if reason := sp.reason; reason != "" {
-		b.problem(listing.Partial, place, target, reason, "")
+	if doubt != "" {
+		b.doubt(doubt)
 	}
 	s.records = append(s.records, rec)
 	return nil

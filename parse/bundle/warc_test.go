@@ -121,6 +121,7 @@ func TestWARCDamage(t *testing.T) {
 		{"cut in a block", []byte(two + one[:len(one)-7]), []string{"<html>2", "<htm"}, "it is cut off"},
 		{"cut in a header", []byte(two + one[:40]), []string{"<html>2"}, "its header is cut off"},
 		{"length too large", []byte(strings.Replace(one, "Content-Length: 5", "Content-Length: 995", 1) + two), []string{"<html>1", "<html>2"}, "it is cut off"},
+		{"length into the next record", []byte(strings.Replace(one, "Content-Length: 5", "Content-Length: 15", 1) + two + two), []string{"<html>1", "<html>2", "<html>2"}, "it is cut off"},
 		{"length beyond numbers", []byte(strings.Replace(one, "Content-Length: 5", "Content-Length: 99999999999999999999995", 1) + two), []string{"<html>1", "<html>2"}, "its length is not stated"},
 		{"length negative", []byte(strings.Replace(one, "Content-Length: 5", "Content-Length: -5", 1) + two), []string{"<html>1", "<html>2"}, "its length is not stated"},
 		{"length too small", []byte(strings.Replace(one, "Content-Length: 5", "Content-Length: 2", 1) + two), []string{"<html>1", "<html>2"}, "it is longer than stated"},
@@ -155,9 +156,49 @@ func TestWARCDamage(t *testing.T) {
 			if tc.reason == "" {
 				assert.Empty(t, problems)
 			} else {
-				assert.Contains(t, strings.Join(reasons(problems), "\n"), tc.reason)
+				assert.Equal(t, 1, strings.Count(strings.Join(reasons(problems), "\n"), tc.reason), "%v", reasons(problems))
 			}
 		})
+	}
+}
+
+// TestWARCCutAnywhere cuts an archive at every place: what comes before is
+// kept, and the cut is told unless it falls between records.
+func TestWARCCutAnywhere(t *testing.T) {
+	records := shopRecords()[2:6]
+	for _, kind := range []string{"plain", "packed"} {
+		var ends []int
+		var data []byte
+		for _, r := range records {
+			if kind == "plain" {
+				data = append(data, r...)
+			} else {
+				data = append(data, gzipOf(t, r)...)
+			}
+			ends = append(ends, len(data))
+		}
+		for cut := len("WARC/1.1\r\n") + 10; cut < len(data); cut++ {
+			whole, between := 0, false
+			for _, end := range ends {
+				if end <= cut {
+					whole++
+				}
+				// The four characters behind a record are no loss.
+				between = between || cut == end || kind == "plain" && cut < end && cut >= end-4
+			}
+			b := &Archive{name: "x", budget: newBudget(Limits{}.withDefaults(), int64(cut))}
+			a, problems := b.openAs(KindWARC, bytes.NewReader(data[:cut]), int64(cut))
+			if a == nil {
+				require.NotEmpty(t, problems, "%s cut at %d", kind, cut)
+				continue
+			}
+			entries, more := readAll(a)
+			require.GreaterOrEqual(t, len(entries), whole, "%s cut at %d", kind, cut)
+			require.LessOrEqual(t, len(entries), whole+1, "%s cut at %d", kind, cut)
+			if !between {
+				require.NotEmpty(t, append(problems, more...), "%s cut at %d", kind, cut)
+			}
+		}
 	}
 }
 

@@ -98,7 +98,7 @@ func openZip(r io.ReaderAt, size int64, b *builder) (store, error) {
 			b.problem(listing.Notice, m.name, "", "a further entry of the same name", "")
 		}
 		first[m.name] = true
-		if err := b.add(Entry{Name: m.name}); err != nil {
+		if err := b.add(Entry{Name: m.name, Size: m.size}); err != nil {
 			b.partial("", err)
 			break
 		}
