@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/serials"
@@ -13,7 +14,7 @@ var SerialReuse = &Rule{
 	Doc: Doc{
 		Title:    "One serial at several sellers",
 		Meaning:  "A serial names one unit, and one unit cannot lie in two stocks. Copies are given the plate of one real unit many times over. With different pictures at the sellers the units differ and the serial is cloned; with the same pictures one seller may have taken the other's.",
-		Formula:  "equal serials, letters and digits never exchanged, at two or more seller groups; full weight when both listings show photos and none of them is the same, 3/4 when photos cannot be compared, half when pictures are shared, a quarter when the largest copy of the shared picture is this listing's",
+		Formula:  "equal serials, letters and digits never exchanged, at two or more seller groups; full weight when both listings show photos and none of them is the same, half when only this one is known to show the plate, 3/4 when photos cannot be compared, half when pictures are shared, a quarter when the largest copy of the shared picture is this listing's",
 		Innocent: "The same stock offered under two names, a unit resold, or a stolen picture: the seller whose plate was copied is raised by this rule as well.",
 		Ask:      "Ask for a fresh photo of the plate beside today's date, and check the serial with the maker.",
 		Since:    "1.0",
@@ -88,7 +89,14 @@ func (p *Pass) photosBeside(other int) (strength float64, words string) {
 		}
 		return 0.5, "they share a picture with this listing"
 	}
+	if p.showsPlate(p.N) && !p.showsPlate(other) {
+		return 0.5, "the pictures differ, and of the two only this listing is known to show the plate"
+	}
 	return 1, "the pictures differ"
+}
+
+func (p *Pass) showsPlate(n int) bool {
+	return slices.Contains(p.Listings[n].ShownViews(), listing.ViewSerialPlate)
 }
 
 func (p *Pass) hasPrints(n int) bool {

@@ -203,7 +203,7 @@ final sale
 no exchanges
 
 [no-returns as-is]
-[sold|selling|offered] (as is|as seen)
+(sold|selling|offered|goes|comes|buy it) (as is|as seen)
 as is where is
 sold [as] (is|seen) [with no returns|no returns]
 
