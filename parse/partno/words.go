@@ -47,14 +47,14 @@ var labelWords = phrase.NewSet(
 
 	phrase.Of(gtinLabel, "", "gtin, gtin-8, gtin-12, gtin-13, gtin-14, gtin8, gtin12, gtin13, gtin14, ean, ean13, ean-13, ean8, ean code, ean-code, upc, upc-a, barcode, jan, isbn, strichcode, code-barres, code barres, código de barras, codice a barre, kod kreskowy, kod ean, штрихкод, штрих-код, 条形码, 条码"),
 
-	phrase.Of(otherLabel, "en", "tel, tel., telephone, phone, mobile, cell, fax, call, whatsapp, viber, telegram, wechat, contact, order no, order number, invoice no, vat no, vat number, vin, chassis no, engine no, item no, item number, sku, stock no, lot no, batch no, zip, iban"),
+	phrase.Of(otherLabel, "en", "tel, tel., telephone, phone, mobile, cell, fax, call, messenger, contact, order no, order number, invoice no, vat no, vat number, vin, chassis no, engine no, item no, item number, sku, stock no, lot no, batch no, zip, iban"),
 	phrase.Of(otherLabel, "de", "telefon, handy, mobil, anrufen, kontakt, bestellnummer, bestell-nr, rechnungsnummer, ust-id, ust-idnr, steuernummer, fahrgestellnummer, fin, motornummer, artikelnummer, artikel-nr, art.-nr, lagernummer, plz, hrb"),
 	phrase.Of(otherLabel, "fr", "téléphone, portable, appelez, n° de commande, numéro de commande, siret, siren, tva, n° de châssis, numéro de châssis"),
 	phrase.Of(otherLabel, "es", "teléfono, móvil, llamar, número de pedido, nif, cif, número de bastidor"),
 	phrase.Of(otherLabel, "it", "telefono, cellulare, chiamare, numero ordine, p. iva, partita iva, numero telaio"),
 	phrase.Of(otherLabel, "pl", "kom., komórka, dzwoń, dzwonić, numer zamówienia, nip, regon, numer vin, numer aukcji"),
 	phrase.Of(otherLabel, "ru", "телефон, тел, тел., моб, звоните, номер заказа, инн, огрн, номер кузова"),
-	phrase.Of(otherLabel, "zh", "电话, 手机, 微信, 联系, 订单号, 车架号, 发动机号, 货号"),
+	phrase.Of(otherLabel, "zh", "电话, 手机, 联系, 订单号, 车架号, 发动机号, 货号"),
 )
 
 // numberWords may stand between a label and its number.

@@ -15,7 +15,9 @@ type column struct {
 	name   listing.Name
 	header string
 	hints  values.Hints
-	tax    string // tax basis that the header states, of a price column
+	// Of a price column: tax basis and currency that the header states.
+	tax      string
+	currency string
 }
 
 // learn looks at a table's first rows for what a single cell leaves open: the
@@ -37,7 +39,7 @@ func (t *tableReader) learn(rows []record) {
 func (t *tableReader) learnSum(c *column, rows []record) {
 	code, _, _ := money.Currency(headerCurrency(c.header), money.Hints{})
 	if code != "" {
-		c.hints.Currency = code
+		c.hints.Currency, c.currency = code, code
 		t.learned(c, "the header names "+code)
 	}
 	if c.name == listing.Price {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"counterfoil/parse/listing"
+	"counterfoil/parse/money"
 	"counterfoil/parse/values"
 )
 
@@ -30,9 +31,7 @@ func (t *tableReader) build(r record) built {
 		problems = append(problems, values.Set(l, c.name, cell, from, &c.hints)...)
 		if c.name == listing.Price {
 			hints.Currency, hints.DecimalMark = c.hints.Currency, c.hints.DecimalMark
-			if c.tax != "" && l.Has(listing.Price) && !l.Has(listing.PriceTax) {
-				l.Set(listing.Field{Name: listing.PriceTax, Value: c.tax, Raw: c.header, From: listing.Cell(t.headerLine, c.header)})
-			}
+			t.takeFromHeader(l, c, cell)
 		}
 	}
 	if t.photos >= 0 {
@@ -41,6 +40,24 @@ func (t *tableReader) build(r record) built {
 	problems = append(problems, values.Derive(l, &hints)...)
 	l.Key = keyOf(l)
 	return built{l, problems}
+}
+
+// takeFromHeader sets the tax basis and the currency that the price's header
+// states and its cell does not.
+func (t *tableReader) takeFromHeader(l *listing.Listing, c *column, cell string) {
+	if !l.Has(listing.Price) {
+		return
+	}
+	from := listing.Cell(t.headerLine, c.header)
+	if c.tax != "" && !l.Has(listing.PriceTax) {
+		l.Set(listing.Field{Name: listing.PriceTax, Value: c.tax, Raw: c.header, From: from})
+	}
+	if c.currency == "" || l.Has(listing.Currency) {
+		return
+	}
+	if _, named, _ := money.Currency(cell, money.Hints{}); named == "" {
+		l.Set(listing.Field{Name: listing.Currency, Value: c.currency, Raw: c.header, From: from})
+	}
 }
 
 // keyOf names a listing within its table.

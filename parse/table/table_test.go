@@ -175,6 +175,8 @@ func TestHeaderTellsCurrencyAndTax(t *testing.T) {
 	require.Len(t, res.Listings, 1)
 	l := res.Listings[0]
 	assert.Equal(t, "EUR", l.Value(listing.Currency))
+	f, _ := l.Get(listing.Currency)
+	assert.Equal(t, listing.Cell(1, "Preis netto (EUR)"), f.From)
 	assert.Equal(t, listing.TaxExcluded, l.Value(listing.PriceTax))
 	assert.Equal(t, "the header names EUR; the header says tax excluded; decimal comma, seen in 1 cells", res.Columns[1].Learned)
 }

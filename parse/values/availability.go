@@ -12,7 +12,7 @@ import (
 // schema.org enumeration ItemAvailability; wordings are common practice, no
 // source.
 var availabilityWords = phrase.NewSet(
-	phrase.Of(listing.InStock, "", "instock, in_stock, in-stock, in stock, available, in store, ready to ship, available now, yes"),
+	phrase.Of(listing.InStock, "", "instock, in_stock, in-stock, in stock, available, in store, ready to ship, available now"),
 	phrase.Of(listing.InStock, "de", "auf lager, lieferbar, verfügbar, sofort lieferbar, sofort verfügbar, lagernd, vorrätig, am lager"),
 	phrase.Of(listing.InStock, "fr", "en stock, disponible, disponible immédiatement"),
 	phrase.Of(listing.InStock, "es", "en stock, disponible, en existencias, hay existencias, disponibles"),
@@ -39,10 +39,19 @@ var availabilityWords = phrase.NewSet(
 	phrase.Of(listing.OnlineOnly, "", "onlineonly, online only, nur online, uniquement en ligne, solo online, tylko online, только онлайн"),
 )
 
+// yesNoWords answer a column such as "in stock".
+var yesNoWords = phrase.NewSet(
+	phrase.Of(listing.InStock, "", "yes, y, true, ja, oui, sí, si, tak, да, 是, 有"),
+	phrase.Of(listing.OutOfStock, "", "no, n, false, nein, non, nie, нет, 否"),
+)
+
 // availabilityOf lists the different states that a text names.
 func availabilityOf(text string) []string {
 	var words []string
 	folded := phrase.Fold(lastSegment(text))
+	if answer, ok := yesNoWords.Whole(folded); ok {
+		return []string{answer}
+	}
 	for _, m := range availabilityWords.All(folded) {
 		if !slices.Contains(words, m.Value) {
 			words = append(words, m.Value)

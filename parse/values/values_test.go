@@ -189,7 +189,7 @@ func TestAvailability(t *testing.T) {
 		"https://schema.org/BackOrder": "BackOrder", "Discontinued": "Discontinued", "LimitedAvailability": "LimitedAvailability", "InStoreOnly": "InStoreOnly",
 		"OnlineOnly": "OnlineOnly", "in stock": "InStock", "nicht verfügbar": "OutOfStock", "verfügbar": "InStock", "rupture de stock": "OutOfStock",
 		"disponible": "InStock", "no disponible": "OutOfStock", "esaurito": "OutOfStock", "niedostępny": "OutOfStock", "нет в наличии": "OutOfStock",
-		"в наличии": "InStock", "缺货": "OutOfStock", "现货": "InStock", "ausverkauft": "SoldOut", "продано": "SoldOut", "3": "InStock", "0": "OutOfStock", "maybe": "!",
+		"в наличии": "InStock", "缺货": "OutOfStock", "现货": "InStock", "ausverkauft": "SoldOut", "продано": "SoldOut", "3": "InStock", "0": "OutOfStock", "ja": "InStock", "No": "OutOfStock", "no": "OutOfStock", "maybe": "!",
 	})
 }
 
