@@ -193,3 +193,71 @@ func TestReadIsDeterministic(t *testing.T) {
 	}
 	assert.NotEmpty(t, a.Candidates)
 }
+
+func TestPriceBringsItsCurrency(t *testing.T) {
+	l := one(t, head+`<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100",
+"offers":{"price":"500.00","priceCurrency":"EUR"}}</script><h1>Turbocharger TX-100</h1>
+<p class="prices"><s class="price">£500.00</s> <b class="price">£412.50</b></p></body></html>`)
+	assert.Equal(t, "412.50", l.Value(listing.Price))
+	assert.Equal(t, "GBP", l.Value(listing.Currency))
+}
+
+func TestBidIsNoFixedPrice(t *testing.T) {
+	l := one(t, head+`<h1>Turbocharger TX-100</h1><div>Current bid: <b class="price">€ 40.00</b> (3 bids)</div></body></html>`)
+	assert.Equal(t, "40.00", l.Value(listing.Price))
+	assert.Equal(t, listing.PriceBid, l.Value(listing.PriceKind))
+}
+
+func TestDescription(t *testing.T) {
+	const long = "Complete unit with actuator. Original box. The number on the plate is shown in the photos, and the unit was balanced on the bench."
+	l := one(t, head+`<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100","description":"<p>Complete unit<br>with actuator.</p>",
+"offers":{"price":"412.50","priceCurrency":"EUR"}}</script><h1>Turbocharger TX-100</h1></body></html>`)
+	assert.Equal(t, "Complete unit with actuator.", l.Value(listing.Description))
+	assert.Contains(t, mustField(t, l, listing.Description).Raw, "<br>")
+
+	l = one(t, head+`<meta property="og:description" content="Complete unit with actuator."><h1>Turbocharger TX-100</h1><p class="price">€ 412.50</p>
+<div class="description"><p>`+long+`</p></div></body></html>`)
+	assert.Equal(t, long, l.Value(listing.Description), "the fuller text")
+}
+
+func TestIdentifiers(t *testing.T) {
+	page := func(body string) *listing.Listing {
+		return one(t, `<html lang="en"><head><title>Turbocharger TX-100</title><link rel="canonical" href="https://parts.example/itm/tx/254332211000"></head>
+<body><h1>Turbocharger TX-100</h1><p class="price">€ 412.50</p>`+body+`</body></html>`)
+	}
+	assert.Equal(t, "254332211000", page("").Value(listing.ListingID))
+	assert.Equal(t, "9912", page(`<div>Market item number:</div><div>9912</div>`).Value(listing.ListingID))
+	l := page(`<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100","sku":"4012345678901","gtin13":"4012345678901",
+"offers":{"price":"412.50","priceCurrency":"EUR"}}</script><p>Product code: A-77</p>`)
+	assert.Equal(t, "A-77", l.Value(listing.SKU))
+	assert.Equal(t, "4012345678901", l.Value(listing.GTIN))
+	l = page(`<script>var dataLayer = [{product: {'name': 'Turbocharger TX-100', 'sku': 'S-1', brand: 'Acme', price: 41250}}];</script>`)
+	assert.Equal(t, "S-1", l.Value(listing.SKU))
+	assert.Equal(t, "Acme", l.Value(listing.Brand))
+	assert.Equal(t, "412.50", l.Value(listing.Price))
+}
+
+func TestExplainNamesWhatLost(t *testing.T) {
+	res := Read([]byte(head+`<script type="application/ld+json">[{"@type":"Product","name":"Turbocharger TX-100","offers":{"price":"412.50","priceCurrency":"EUR"}},
+{"@type":"Product","name":"Gasket kit","offers":{"price":"19.00","priceCurrency":"EUR"}}]</script><h1>Turbocharger TX-100</h1><p class="price">€ 412.50</p></body></html>`),
+		"page.html", "", nil, Options{Explain: true})
+	won := map[listing.Name]int{}
+	for _, c := range res.Candidates {
+		if c.Won {
+			won[c.Field]++
+			assert.Equal(t, res.Listings[0].Value(c.Field), c.Value)
+		}
+	}
+	assert.Equal(t, 1, won[listing.Price])
+	assert.Empty(t, Read([]byte(head), "page.html", "", nil, Options{}).Candidates)
+}
+
+func TestNameMarks(t *testing.T) {
+	for name, want := range map[string]mark{
+		"product-price": priceName, "productPrice": priceName, "priceblock_ourprice": priceName | salePrice, "old-price price": priceName | oldPrice,
+		"site-header": chrome, "product-header": 0, "sticky-header-reference": skuName, "similar_items": side, "AddToCartForm": basket | buyName,
+		"x1 y2": 0, "": 0, "цена": 0,
+	} {
+		assert.Equal(t, want, nameMarks(name), name)
+	}
+}

@@ -96,6 +96,9 @@ func (r *reader) pair(i int32, s string) {
 		return
 	}
 	name, ok := labelField(label)
+	if !ok && colon {
+		name, ok = ownedLabel(label)
+	}
 	switch {
 	case ok && strings.TrimSpace(rest) != "":
 		r.putPair(name, squeeze(rest), i, trustLabel)
@@ -127,6 +130,21 @@ func (r *reader) pair(i int32, s string) {
 // practice, no source.
 var positive = phrase.NewSet(phrase.Of(true, "", `positive, positive feedback, positiv, positive bewertungen, évaluations positives, positifs, votos positivos,
 	positivos, valoraciones positivas, feedback positivi, positivi, pozytywnych, pozytywne, pozytywnych opinii, положительных, положительных отзывов, 好评, 好评率`))
+
+// ownedLabel reads a label of an identifier behind the name of its owner:
+// "Market item number".
+func ownedLabel(label string) (listing.Name, bool) {
+	_, rest, ok := strings.Cut(strings.TrimSpace(label), " ")
+	if !ok {
+		return 0, false
+	}
+	name, ok := labelField(rest)
+	switch name {
+	case listing.ListingID, listing.SKU, listing.PartNumber, listing.GTIN, listing.SerialNumber, listing.OENumbers:
+		return name, ok
+	}
+	return 0, false
+}
 
 func cutColon(s string) (label, rest string, colon bool) {
 	if label, rest, ok := strings.Cut(s, ":"); ok {
