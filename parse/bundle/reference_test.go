@@ -6,6 +6,8 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"maps"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -286,6 +288,62 @@ func revisits(a *Archive) (n int) {
 		}
 	}
 	return n
+}
+
+// TestWARCOfWget lets GNU Wget, a writer of its own, archive pages from a local
+// server, and compares with what was served: plain, in chunks and packed.
+func TestWARCOfWget(t *testing.T) {
+	exe, err := exec.LookPath("wget")
+	if err != nil {
+		absent(t, "wget is absent: install it (Debian package wget)")
+	}
+	text := strings.Repeat("<p>Lader für Motor</p>\n", 2000)
+	served := map[string]string{
+		"/plain": "plain " + text, "/chunks": strings.Repeat("chunks "+text, 2), "/gzip": "gzip " + text, "/both": strings.Repeat("both "+text, 2), "/empty": "",
+	}
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		body := []byte(served[r.URL.Path])
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		if r.URL.Path == "/gzip" || r.URL.Path == "/both" {
+			body = gzipOf(t, string(body))
+			w.Header().Set("Content-Encoding", "gzip")
+		}
+		if r.URL.Path == "/chunks" || r.URL.Path == "/both" {
+			for len(body) > 1000 {
+				_, _ = w.Write(body[:1000])
+				w.(http.Flusher).Flush()
+				body = body[1000:]
+			}
+		}
+		_, _ = w.Write(body)
+	}))
+	defer server.Close()
+	for _, packed := range []bool{true, false} {
+		dir := t.TempDir()
+		args := []string{"-q", "--no-proxy", "--compression=auto", "--warc-file=live"}
+		if !packed {
+			args = append(args, "--no-warc-compression")
+		}
+		paths := slices.Sorted(maps.Keys(served))
+		for _, p := range paths {
+			args = append(args, server.URL+p)
+		}
+		cmd := exec.Command(exe, args...)
+		cmd.Dir = dir
+		require.NoError(t, cmd.Run())
+		files, _ := filepath.Glob(filepath.Join(dir, "live.warc*"))
+		require.Len(t, files, 1)
+		a, problems := openFile(t, files[0])
+		require.NotNil(t, a)
+		assert.Empty(t, problems)
+		for _, p := range paths {
+			e, err := a.Resolve("", server.URL+p)
+			require.NoError(t, err)
+			assert.Equal(t, sha256Of([]byte(served[p])), sha256Of(e.Data), p)
+			assert.Equal(t, 200, e.Status)
+			assert.Empty(t, e.Doubt)
+		}
+	}
 }
 
 // TestDamagedWARC reads the sample archives that are damaged on purpose. The

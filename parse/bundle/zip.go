@@ -80,6 +80,9 @@ func openZip(r io.ReaderAt, size int64, b *builder) (store, error) {
 	if err != nil {
 		return nil, err
 	}
+	if n := allEncrypted(members); n > 0 {
+		return nil, hinted{fmt.Sprintf("encrypted: all %d entries need a password", n), "unpack it with its password and give the files"}
+	}
 	s := &zipStore{a: b.a, r: r, byNFC: map[string]int{}}
 	resources, first := 0, map[string]bool{}
 	for _, m := range members {
@@ -112,6 +115,19 @@ func openZip(r io.ReaderAt, size int64, b *builder) (store, error) {
 		b.problem(listing.Notice, "__MACOSX", "", fmt.Sprintf("%d entries in which a file manager keeps its own notes; not read", resources), "")
 	}
 	return s, nil
+}
+
+// allEncrypted counts the files if every one is encrypted, else it gives 0.
+func allEncrypted(members []zipMember) (n int) {
+	for _, m := range members {
+		switch {
+		case m.encrypted:
+			n++
+		case !m.mode.IsDir():
+			return 0
+		}
+	}
+	return n
 }
 
 // zipMembers reads the directory, or finds the members without it.
