@@ -46,7 +46,7 @@ type Entry struct {
 	Status      int    // of the HTTP response, 0 if there was none
 	Role        string // one of the Role words, "" when the container does not tell
 	Size        int64  // of Data in bytes, as a zip states it; else -1
-	Data        []byte // decoded; nil in a list, set by [Archive.Read]
+	Data        []byte // decoded, not to be changed; nil in a list, set by [Archive.Read]
 	// Doubt says in what way Data may not be what was captured: an early end, a
 	// wrong checksum, a damaged encoding. "" if nothing is wrong. See
 	// [Archive.Doubt].
@@ -142,7 +142,7 @@ type builder struct {
 	a        *Archive
 	seen     map[string]int
 	problems []listing.Problem
-	muted    int
+	muted    bool
 }
 
 // problemLimit is how many problems of one container are listed; the rest is
@@ -155,7 +155,7 @@ func (b *builder) add(e Entry) error {
 		return fmt.Errorf("more than %d entries; the rest is not read", b.a.budget.lim.Entries)
 	}
 	e.Name = listing.Shorten(printable(e.Name), nameLimit)
-	e.URL, e.ContentType = printable(e.URL), printable(e.ContentType)
+	e.URL, e.ContentType = printable(e.URL), listing.Shorten(printable(e.ContentType), typeLimit)
 	e.Name = b.a.prefix + b.unique(e.Name)
 	b.a.entries = append(b.a.entries, e)
 	return nil
@@ -190,9 +190,12 @@ func (b *builder) mark() (forget func()) {
 	}
 }
 
-// nameLimit is the longest name of an entry, in runes. Longer ones, as in
-// addresses that carry data, are shortened.
-const nameLimit = 2000
+// Longest name and type of an entry, in runes. Longer ones, as of addresses
+// that carry data, are shortened.
+const (
+	nameLimit = 2000
+	typeLimit = 200
+)
 
 // doubt reports at once what is wrong with the entry added last.
 func (b *builder) doubt(reason string) {
@@ -205,8 +208,8 @@ func (b *builder) problem(sev listing.Severity, entry, raw, reason, hint string)
 	switch {
 	case len(b.problems) < problemLimit:
 		b.problems = append(b.problems, b.a.problem(sev, entry, raw, reason, hint))
-	case b.muted == 0:
-		b.muted = 1
+	case !b.muted:
+		b.muted = true
 		b.problems = append(b.problems, b.a.problem(listing.Notice, "", "", fmt.Sprintf("more than %d problems; the rest is not listed", problemLimit), ""))
 	}
 }

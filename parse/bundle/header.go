@@ -47,30 +47,39 @@ var errHeaderSize = damaged{"its header lines do not end within the limit"}
 // bytes used. A line that is no header line is skipped, or, if it may begin the
 // body, ends the block and is left. io.EOF means an end before the empty line.
 func readHeader(br *bufio.Reader, limit int64, bodyMayFollow bool) (h header, used int64, err error) {
+	var value []byte // of the last field, which may go on
+	done := func(err error) (header, int64, error) {
+		if len(h) > 0 {
+			h[len(h)-1].value = string(value)
+		}
+		return h, used, err
+	}
 	for {
 		next, perr := br.Peek(1)
 		if perr != nil {
-			return h, used, io.EOF
+			return done(io.EOF)
 		}
 		folded := next[0] == ' ' || next[0] == '\t'
 		odd := !folded && !startsField(br)
 		if odd && bodyMayFollow {
-			return h, used, nil
+			return done(nil)
 		}
 		line, err := readLine(br, limit-used)
 		used += int64(len(line))
 		if err == errHeaderSize {
-			return h, used, err
+			return done(err)
 		}
-		text := strings.TrimRight(string(line), "\r\n")
+		text := bytes.TrimSpace(line)
 		switch {
-		case strings.TrimSpace(text) == "" && !folded:
-			return h, used, nil
-		case folded && len(h) > 0:
-			h[len(h)-1].value += " " + strings.TrimSpace(text)
-		case !folded && !odd:
-			name, value, _ := strings.Cut(text, ":")
-			h = append(h, headerField{strings.ToLower(strings.TrimSpace(name)), strings.TrimSpace(value)})
+		case folded:
+			value = append(append(value, ' '), text...)
+		case len(text) == 0:
+			return done(nil)
+		case !odd:
+			_, _, _ = done(nil)
+			name, rest, _ := bytes.Cut(text, []byte(":"))
+			h = append(h, headerField{name: strings.ToLower(string(bytes.TrimSpace(name)))})
+			value = append(value[:0], bytes.TrimSpace(rest)...)
 		}
 	}
 }

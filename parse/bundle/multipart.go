@@ -59,7 +59,7 @@ func (p *parts) walk(part mhtmlPart, depth int) {
 		}
 		p.note("the boundary is not stated; the first line that looks like one is taken")
 	}
-	bodies, closed := split(part.body, boundary)
+	bodies, closed := split(part.body, boundary, p.limit+1)
 	if len(bodies) == 0 {
 		p.note("no boundary line; what follows the header is read as one part")
 		p.inner(part, bytes.TrimLeft(part.body, "\r\n"), true, depth)
@@ -86,9 +86,9 @@ func (p *parts) inner(outer mhtmlPart, message []byte, cut bool, depth int) {
 	p.walk(mhtmlPart{h: h, body: body, base: outer.base, cut: cut || outer.cut}, depth+1)
 }
 
-// split cuts a multipart's body at its boundary lines. The line end before a
-// boundary belongs to the boundary.
-func split(body []byte, boundary string) (bodies [][]byte, closed bool) {
+// split cuts a multipart's body at its boundary lines, into at most limit
+// parts. The line end before a boundary belongs to the boundary.
+func split(body []byte, boundary string, limit int) (bodies [][]byte, closed bool) {
 	delim := []byte("--" + boundary)
 	start := -1
 	for at := 0; at < len(body); {
@@ -113,7 +113,7 @@ func split(body []byte, boundary string) (bodies [][]byte, closed bool) {
 		if start >= 0 {
 			bodies = append(bodies, body[start:max(start, lineEndBefore(body, i))])
 		}
-		if closing {
+		if closing || len(bodies) == limit {
 			return bodies, start >= 0
 		}
 		start = min(len(body), len(body)-len(rest)+len(line)+1)

@@ -35,6 +35,10 @@ type span struct {
 // beginning is how much of a block is looked at while listing.
 const beginning = 16 << 10
 
+// recordsPerEntry bounds records that are no captures: requests, metadata,
+// empty gzip members.
+const recordsPerEntry = 10
+
 // damageLimit is how many damaged places of one file are stepped over.
 const damageLimit = 1000
 
@@ -44,7 +48,7 @@ var errSeveral = errors.New("the gzip members are not the records")
 // scan calls visit for every record. Places that cannot be read are told to
 // damage, and reading goes on with the next thing that looks like a record.
 func (f *warcFile) scan(b *budget, visit func(span) error, damage func(at int64, reason string)) error {
-	damaged := 0
+	damaged, records := 0, 0
 	for at := int64(0); at < f.size; {
 		s, next, err := f.record(at, b)
 		if err == io.EOF {
@@ -62,6 +66,9 @@ func (f *warcFile) scan(b *budget, visit func(span) error, damage func(at int64,
 				return nil
 			}
 		default:
+			if records++; records > recordsPerEntry*b.lim.Entries {
+				return hinted{"far more records than captures; the rest is not read", ""}
+			}
 			if err := visit(s); err != nil {
 				return err
 			}

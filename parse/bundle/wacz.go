@@ -91,7 +91,7 @@ func listPages(data []byte, name string, pages map[string]bool, b *builder) {
 			bad++
 			continue
 		}
-		if u := absolute(page.URL, nil); u != nil {
+		if u := absolute(page.URL, nil); u != nil && len(pages) < b.a.budget.lim.Entries {
 			pages[sameAddress(u)] = true
 		}
 	}

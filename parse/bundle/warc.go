@@ -111,7 +111,7 @@ func (s *warcStore) list(f *warcFile, sp span, place string, b *builder) error {
 		if isHTTP(sp.header) {
 			p, err := responseHead(sp.begin, b.a.budget.lim.Header)
 			if err == nil {
-				e.Status, e.ContentType, rec.redirect = p.status, p.header.get("content-type"), p.header.get("location")
+				e.Status, e.ContentType, rec.redirect = p.status, p.header.get("content-type"), p.header.only("location").get("location")
 			} else if rec.kind == "response" {
 				doubt = joinDoubts(doubt, err.Error())
 			}
@@ -135,7 +135,7 @@ func (s *warcStore) list(f *warcFile, sp span, place string, b *builder) error {
 	e.Name = place
 	if target != "" {
 		e.Name = f.prefix + target
-		if u, err := url.Parse(target); err == nil && u.IsAbs() {
+		if u, err := url.Parse(target); len(target) <= fieldLimit && err == nil && u.IsAbs() {
 			e.URL = target
 		}
 	}
@@ -157,12 +157,15 @@ func isHTTP(h header) bool {
 	return kind == "application/http"
 }
 
-// only keeps the named fields.
+// fieldLimit is the longest header field kept of a record, in bytes.
+const fieldLimit = 4 << 10
+
+// only keeps the named fields, unless they are too long to keep.
 func (h header) only(names ...string) header {
 	var kept header
 	for _, f := range h {
 		for _, n := range names {
-			if f.name == n {
+			if f.name == n && len(f.value) <= fieldLimit {
 				kept = append(kept, f)
 			}
 		}

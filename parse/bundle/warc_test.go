@@ -229,6 +229,17 @@ func TestWARCLimits(t *testing.T) {
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), "larger than the limit of 1024 bytes")
 
+	requests := strings.Repeat(warcRec("request", item, day1, ""), 30)
+	_, problems = Open(strings.NewReader(requests), int64(len(requests)), "requests.warc", Limits{Entries: 2})
+	assert.Equal(t, []string{"far more records than captures; the rest is not read"}, reasons(problems))
+
+	long := warcRec("response", item+strings.Repeat("x", 5000), day1, httpOK("<html>"))
+	a, problems = openBytes([]byte(long), "long.warc")
+	require.NotNil(t, a)
+	assert.Empty(t, problems)
+	assert.Len(t, []rune(a.Entries()[0].Name), nameLimit)
+	assert.Empty(t, a.Entries()[0].URL)
+
 	whole := gzipOf(t, plain+plain)
 	a, problems = Open(bytes.NewReader(whole), int64(len(whole)), "whole.warc.gz", Limits{Memory: 1 << 10})
 	require.Nil(t, a)
