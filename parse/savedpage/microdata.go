@@ -42,6 +42,7 @@ type micro struct {
 	orphans []*thing
 	adopted map[int32]bool
 	refs    []ref
+	byID    map[string]int32
 	count   int
 }
 
@@ -129,8 +130,11 @@ func (m *micro) item(n *html.Node, i int32) *thing {
 
 // follow adds the properties of the elements that an item refers to by id.
 func (m *micro) follow(f ref) {
+	if m.byID == nil {
+		m.byID = m.r.p.ids()
+	}
 	for k, id := range strings.Fields(f.ids) {
-		at, ok := m.r.p.byID[id]
+		at, ok := m.byID[id]
 		if !ok || k >= 50 || m.count > maxThings || m.r.p.contains(at, f.to.node) {
 			continue
 		}
@@ -138,6 +142,19 @@ func (m *micro) follow(f ref) {
 		m.count += len(list) // an element that many items refer to is still bounded
 		m.crawl(list, f.to)
 	}
+}
+
+// ids gives the first element of each id.
+func (p *page) ids() map[string]int32 {
+	out := map[string]int32{}
+	p.elements(0, func(i int32, n *html.Node) {
+		if id := attr(n, "id"); id != "" {
+			if _, ok := out[id]; !ok {
+				out[id] = i
+			}
+		}
+	})
+	return out
 }
 
 // within gives the part of a sorted list that lies in [from, to).

@@ -48,7 +48,6 @@ type page struct {
 	buttons  []int32 // button, input and what looks or is named so
 	images   []int32
 	data     []int32 // elements with a data attribute that may be a field
-	byID     map[string]int32
 	lang     string
 	title    int32 // the heading of the item, -1 if there is none
 	pruned   bool
@@ -138,7 +137,6 @@ var errTooLarge = errors.New("too large")
 // element say.
 func (p *page) index() {
 	p.nodes = make([]info, 0, len(p.doc)/24+64)
-	p.byID = map[string]int32{}
 	words := map[string]mark{}
 	n, parent := p.root, int32(-1)
 	for n != nil {
@@ -226,11 +224,6 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 		a := &n.Attr[i]
 		switch a.Key {
 		case "class", "id":
-			if a.Key == "id" && a.Val != "" {
-				if _, ok := p.byID[a.Val]; !ok {
-					p.byID[a.Val] = at
-				}
-			}
 			m |= cachedMarks(a.Val, words)
 		case "itemscope", "itemprop", "itemref":
 			micro = true

@@ -119,21 +119,11 @@ func (p *page) locate(wanted map[int32]span) {
 		return
 	}
 	sort.Slice(nodes, func(a, b int) bool { return nodes[a] < nodes[b] })
-	scanTags(p.doc, names, p.lastWanted(nodes, names))
-	count := map[string]int{}
-	k := 0
-	for i := int32(0); k < len(nodes); i++ {
+	ordinals, last := p.ordinals(nodes, names)
+	scanTags(p.doc, names, last)
+	for k, i := range nodes {
 		n := p.nodes[i].n
-		if n.Type != html.ElementNode {
-			continue
-		}
-		if i == nodes[k] {
-			wanted[i] = p.match(n, names[n.Data], count[n.Data])
-			k++
-		}
-		if _, ok := names[n.Data]; ok {
-			count[n.Data]++
-		}
+		wanted[i] = p.match(n, names[n.Data], ordinals[k])
 	}
 }
 
@@ -141,26 +131,27 @@ func (p *page) locate(wanted map[int32]span) {
 // by the parser may shift it.
 const reach = 40
 
-// lastWanted gives, for each name, how many tags of the source are of use.
-func (p *page) lastWanted(nodes []int32, names map[string][]tagAt) map[string]int {
-	last, count := map[string]int{}, map[string]int{}
-	k := 0
-	for i := int32(0); k < len(nodes); i++ {
+// ordinals counts each node among the elements of its name, and tells for each
+// name how many tags of the source are of use.
+func (p *page) ordinals(nodes []int32, names map[string][]tagAt) (ordinals []int, last map[string]int) {
+	last = map[string]int{}
+	count := make(map[string]int, len(names))
+	for i, k := int32(0), 0; k < len(nodes); i++ {
 		n := p.nodes[i].n
 		if n.Type != html.ElementNode {
 			continue
 		}
-		if _, ok := names[n.Data]; ok {
-			count[n.Data]++
-			if i == nodes[k] {
-				last[n.Data] = count[n.Data] + reach
-			}
+		if _, ok := names[n.Data]; !ok {
+			continue
 		}
 		if i == nodes[k] {
+			ordinals = append(ordinals, count[n.Data])
+			last[n.Data] = count[n.Data] + 1 + reach
 			k++
 		}
+		count[n.Data]++
 	}
-	return last
+	return ordinals, last
 }
 
 // match finds the start tag of an element near its ordinal.

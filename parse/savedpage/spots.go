@@ -197,7 +197,7 @@ func (p *page) otherNumber(j, i int32) bool {
 
 func (r *reader) spot(i int32, text string, currency bool) (spot, bool) {
 	price, err := money.Parse(text, r.money())
-	if err != nil || price.Amount == "" || price.Has(money.Instalment) || price.Has(money.OtherUnit) || strings.ContainsAny(text, "%期") {
+	if err != nil || price.Amount == "" || price.Has(money.Instalment) || price.Has(money.OtherUnit) || strings.ContainsAny(text, "%期") || strings.Contains(text, "://") {
 		return spot{}, false
 	}
 	amount, err := strconv.ParseFloat(price.Amount, 64)
