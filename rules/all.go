@@ -22,9 +22,18 @@ var All = []*Rule{
 	NoPlateView,
 	ViewsNotShown,
 	PlateAndBox,
+	MarkIsGround,
+	MarkIsMissing,
+	PlateLooksOdd,
+	PictureOfOtherPage,
+	SerialMasked,
 
 	// Packaging.
 	MarksToOrder,
+	LoosePlates,
+	LabelSerial,
+	BoxBrandDiffers,
+	NeutralBox,
 
 	// Claim.
 	CopyTold,

@@ -14,6 +14,9 @@ const (
 	NeedAuthorised
 	NeedPlants
 	NeedDiscontinued
+	NeedModels
+	NeedGTINPrefixes
+	NeedMarks
 	lastSetting
 
 	NeedPart
@@ -37,6 +40,13 @@ const (
 	NeedTitle
 	NeedFeedback
 	NeedOthers
+	NeedWas
+	NeedShipping
+	NeedWarranty
+	NeedOENumbers
+	NeedOrigin
+	NeedSerialDate
+	NeedPlateNumber
 	lastNeed
 )
 
@@ -48,6 +58,9 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedAuthorised:   {lacks: "the maker's list of authorised sellers (--makers)"},
 	NeedPlants:       {lacks: "the countries of the maker's plants (--makers)"},
 	NeedDiscontinued: {lacks: "the maker's list of discontinued parts (--makers)"},
+	NeedModels:       {lacks: "the models of the maker's parts (--makers)"},
+	NeedGTINPrefixes: {lacks: "the GTIN prefixes of the maker (--makers)"},
+	NeedMarks:        {lacks: "your marks on the photos (tags such as serial-masked)"},
 	NeedPart:         {"a part number that could be resolved", "the full part number as stamped on the plate"},
 	NeedPrice:        {"a fixed price with a currency", "the price with shipping to your address"},
 	NeedMarket:       {lacks: "enough comparable offers of other sellers"},
@@ -69,6 +82,13 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedTitle:        {lacks: "a title"},
 	NeedFeedback:     {lacks: "the seller's feedback"},
 	NeedOthers:       {lacks: "other listings to compare with"},
+	NeedWas:          {lacks: "a struck-out earlier price"},
+	NeedShipping:     {"the price of shipping", "the price with shipping to your address"},
+	NeedWarranty:     {"warranty terms", "who gives the warranty, for how long and for what"},
+	NeedOENumbers:    {lacks: "a list of OE numbers"},
+	NeedOrigin:       {"a stated country of origin", "the country of origin printed on the box"},
+	NeedSerialDate:   {"a date in the serial", "the serial number on the plate"},
+	NeedPlateNumber:  {"the part number on the plate", "a photo of the serial plate, in focus"},
 }
 
 // String says what was lacking: "a serial number".
