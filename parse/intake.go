@@ -13,6 +13,7 @@
 package parse
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"crypto/sha256"
@@ -25,7 +26,9 @@ import (
 	"slices"
 	"sync"
 	"sync/atomic"
+	"time"
 
+	"counterfoil/parse/bundle"
 	"counterfoil/parse/listing"
 	"counterfoil/parse/photo"
 	"counterfoil/parse/savedpage"
@@ -76,7 +79,7 @@ const (
 
 // outcome is what one source gave.
 type outcome struct {
-	capture    listing.Capture
+	captures   []listing.Capture
 	listings   []*listing.Listing
 	problems   []listing.Problem
 	columns    []table.ColumnMatch
@@ -113,8 +116,8 @@ func Read(ctx context.Context, inputs []string, opt Options) (*Batch, error) {
 				Reason: "a photo that no page and no table row names; not used",
 				Hint:   "name it in the table's photo_files column"})
 		}
-		if o.capture.Kind != kindRefused {
-			b.Captures = append(b.Captures, o.capture)
+		if len(o.captures) > 0 {
+			b.Captures = append(b.Captures, o.captures...)
 			b.files[s.name] = s
 		}
 		if o.columns != nil {
@@ -205,6 +208,10 @@ func (in *intake) read(ctx context.Context, s *source) outcome {
 		return in.table(ctx, s, table.Stream)
 	case kindExtract:
 		return in.table(ctx, s, table.StreamLines)
+	case kindWorkbook:
+		return in.table(ctx, s, table.StreamWorkbook)
+	case kindArchive:
+		return in.archive(ctx, s)
 	case kindPhoto:
 		return outcome{loosePhoto: true}
 	}
@@ -250,17 +257,40 @@ func (in *intake) page(s *source) outcome {
 	if refused != nil {
 		return *refused
 	}
-	doc, _, note := savedpage.Decode(data, "")
-	res := savedpage.Read(doc, s.name, sha, folderOf(s, in.album), savedpage.Options{Photo: in.album.read, Pages: in.opt.Pages})
-	o := outcome{listings: res.Listings, problems: res.Problems,
-		capture: s.capture(kindPage, sha, int64(len(data)), len(res.Listings))}
+	return in.pageOf(data, pageAt{file: s.name, sha: sha, modified: s.modified}, folderOf(s, in.album))
+}
+
+// pageAt says where a page was found.
+type pageAt struct {
+	file, entry string
+	sha         string
+	modified    time.Time
+	// What a container states of the page; "" when nothing.
+	contentType, url, date string
+}
+
+func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outcome {
+	doc, _, note := savedpage.Decode(data, at.contentType)
+	res := savedpage.Read(doc, at.file, at.sha, files, savedpage.Options{Photo: in.album.read, Pages: in.opt.Pages, URL: at.url})
+	o := outcome{listings: res.Listings, problems: res.Problems}
 	if note != "" {
-		o.problems = append(o.problems, listing.Problem{Severity: listing.Notice, File: s.name, Reason: note})
+		o.problems = append(o.problems, listing.Problem{Severity: listing.Notice, File: at.file, Reason: note})
 	}
 	if len(res.Listings) == 0 && len(res.Problems) == 0 {
-		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name, Reason: res.Kind,
+		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: at.file, Reason: res.Kind,
 			Hint: "open the offer's own page and save it again"})
 	}
+	for i := range o.problems {
+		o.problems[i].Entry = cmp.Or(at.entry, o.problems[i].Entry)
+	}
+	for _, l := range o.listings {
+		l.Entry = at.entry
+		if at.date != "" && !l.Has(listing.CapturedAt) {
+			l.Set(listing.Field{Name: listing.CapturedAt, Value: at.date, Raw: at.date, From: listing.Place{Source: "container"}})
+		}
+	}
+	o.captures = []listing.Capture{{File: at.file, Entry: at.entry, SHA256: at.sha, Size: int64(len(data)),
+		Kind: kindPage, Modified: at.modified, Listings: len(o.listings)}}
 	return o
 }
 
@@ -297,7 +327,7 @@ func (in *intake) table(ctx context.Context, s *source, stream streamer) outcome
 			o.problems = append(o.problems, in.album.resolve(l, files)...)
 		}
 	}
-	o.capture = s.capture(kindTable, sha, int64(*size), len(o.listings))
+	o.captures = []listing.Capture{s.capture(kindTable, sha, int64(*size), len(o.listings))}
 	if len(o.listings) == 0 && len(o.problems) == 0 {
 		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name, Reason: "no row that could be read as a listing"})
 	}
@@ -343,8 +373,13 @@ func (b *Batch) Thumbnail(p *listing.Photo, side int) (jpeg []byte, w, h int, er
 	return photo.Thumbnail(data, side)
 }
 
-// entryOf finds a picture that lies inside a page, by reading the page again.
+// entryOf finds a picture that lies inside a container or page, by reading it
+// again.
 func entryOf(s *source, page []byte, entry string) (data []byte, err error) {
+	if arch, _ := bundle.Open(bytes.NewReader(page), int64(len(page)), s.name, bundle.Limits{}); arch != nil {
+		e, err := arch.Read(entry)
+		return e.Data, err
+	}
 	doc, _, _ := savedpage.Decode(page, "")
 	savedpage.Read(doc, s.name, "", nil, savedpage.Options{Photo: func(r savedpage.Resource) (listing.Photo, error) {
 		if r.Entry == entry {

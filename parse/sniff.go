@@ -4,16 +4,19 @@ import (
 	"bytes"
 	"unicode/utf8"
 
+	"counterfoil/parse/bundle"
 	"counterfoil/parse/photo"
 )
 
 // Kinds of a capture, told by content and never by name.
 const (
-	kindPage    = "page"
-	kindTable   = "table"
-	kindPhoto   = "photo"
-	kindExtract = "extract" // NDJSON of `counterfoil extract`
-	kindRefused = ""
+	kindPage     = "page"
+	kindTable    = "table"
+	kindPhoto    = "photo"
+	kindExtract  = "extract" // NDJSON, of `counterfoil extract` or another program
+	kindWorkbook = "workbook"
+	kindArchive  = "archive"
+	kindRefused  = ""
 )
 
 // sniffSize is how much of a file decides its kind, in bytes.
@@ -30,17 +33,17 @@ func sniff(head []byte) (kind, reason, hint string) {
 		return kindRefused, "the file is empty", "save or export it again"
 	case photo.Format(head) != "":
 		return kindPhoto, "", ""
-	case starts("PK\x03\x04"), starts("PK\x05\x06"):
-		return kindRefused, "a zip archive or an office file; these are not read", "unpack it, or export the table as CSV"
+	case bundle.Kind(head) == bundle.KindOffice:
+		return kindWorkbook, "", ""
+	case bundle.Kind(head) != "":
+		return kindArchive, "", ""
 	case starts("\xd0\xcf\x11\xe0"):
 		return kindRefused, "an encrypted or old office file", "open it with its password and export the table as CSV"
 	case starts("%PDF"):
 		return kindRefused, "a PDF; its listing cannot be read", "save the page from the browser as 'page, complete'"
-	case starts("\x1f\x8b"), starts("7z\xbc\xaf"), starts("Rar!"), starts("BZh"), starts("\xfd7zXZ"), starts("(\xb5/\xfd"):
+	case starts("7z\xbc\xaf"), starts("Rar!"), starts("BZh"), starts("\xfd7zXZ"), starts("(\xb5/\xfd"):
 		return kindRefused, "a compressed file; it is not unpacked", "unpack it first"
-	case isMHTML(lower):
-		return kindRefused, "a single-file capture (MHTML); it is not read", "save the page as 'page, complete'"
-	case bytes.HasPrefix(lower, []byte(`{"listing":`)):
+	case bytes.HasPrefix(lower, []byte("{")):
 		return kindExtract, "", ""
 	case isHTML(lower):
 		return kindPage, "", ""
@@ -57,11 +60,6 @@ func isHTML(lower []byte) bool {
 		return bytes.Contains(lower, []byte("<html")) || bytes.Contains(lower, []byte("<!doctype html"))
 	}
 	return !bytes.HasPrefix(lower, []byte("<?xml")) || bytes.Contains(lower, []byte("<html"))
-}
-
-func isMHTML(lower []byte) bool {
-	return bytes.HasPrefix(lower, []byte("from: <saved by")) ||
-		bytes.Contains(lower, []byte("content-type: multipart/related")) && bytes.Contains(lower, []byte("mime-version:"))
 }
 
 func isUTF16(head []byte) bool {

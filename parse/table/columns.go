@@ -79,7 +79,7 @@ func exactMatch(header string, user map[string]listing.Name) ColumnMatch {
 	if n, ok := userField(m.Header, key, user); ok {
 		m.Field, m.How = n, ByUser
 		if n == listing.NoField {
-			m.How, m.Reason = NotUsed, "the columns file says so"
+			m.Reason = "the columns file says so"
 		}
 		return m
 	}

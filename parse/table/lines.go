@@ -143,7 +143,7 @@ func (lr *lineReader) match(key string, line int) ColumnMatch {
 		lr.keys[key] = m
 		lr.t.columns = append(lr.t.columns, m)
 		if m.Field == listing.NoField {
-			lr.t.problems.notice(lr.t.file, listing.Cell(line, key), key, fmt.Sprintf("key %q is not used: %s", key, m.Reason), "name its field in a --columns file")
+			lr.t.problems.unread(lr.t.file, listing.Cell(line, key), key, fmt.Sprintf("key %q is not used: %s", key, m.Reason))
 		}
 	}
 	return m

@@ -45,6 +45,12 @@ func (p *problemList) refuse(file string, at listing.Place, raw, reason, hint st
 	p.add(listing.Problem{Severity: listing.Refused, File: file, Place: at, Raw: listing.Shorten(raw, listing.RawLimit), Reason: reason, Hint: hint})
 }
 
+// unread names a column that was not used.
+func (p *problemList) unread(file string, at listing.Place, raw, reason string) {
+	p.add(listing.Problem{Severity: listing.Partial, File: file, Place: at, Raw: listing.Shorten(raw, listing.RawLimit),
+		Reason: reason, Hint: "name its field in a --columns file, or none to leave it out"})
+}
+
 func (p *problemList) notice(file string, at listing.Place, raw, reason, hint string) {
 	p.add(listing.Problem{Severity: listing.Notice, File: file, Place: at, Raw: listing.Shorten(raw, listing.RawLimit), Reason: reason, Hint: hint})
 }

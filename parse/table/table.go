@@ -197,9 +197,8 @@ func (t *tableReader) findHeader(src source) bool {
 
 func (t *tableReader) reportColumns(line int) {
 	for _, c := range t.columns {
-		if c.Field == listing.NoField && c.Header != "" {
-			t.problems.notice(t.file, listing.Cell(line, c.Header), c.Header, fmt.Sprintf("column %q is not used: %s", c.Header, c.Reason),
-				"name its field in a --columns file")
+		if c.Field == listing.NoField && c.Header != "" && c.How != ByUser {
+			t.problems.unread(t.file, listing.Cell(line, c.Header), c.Header, fmt.Sprintf("column %q is not used: %s", c.Header, c.Reason))
 		}
 	}
 }

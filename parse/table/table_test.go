@@ -153,7 +153,7 @@ func TestRowsAndProblems(t *testing.T) {
 		lines = append(lines, fmt.Sprintf("%s %s", p.Severity, p.Error()))
 	}
 	assert.Equal(t, []string{
-		`notice parts.csv: row 1, column Bemerkung: column "Bemerkung" is not used: no field has such a name`,
+		`partial parts.csv: row 1, column Bemerkung: column "Bemerkung" is not used: no field has such a name`,
 		`partial parts.csv: row 3, column Preis: "12,5O" is not a number`,
 		`refused parts.csv: row 5: 4 cells, the header has 5`,
 		`refused parts.csv: row 6, column Angebots-ID: listing_id "1" stands in row 2 already`,

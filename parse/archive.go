@@ -1,0 +1,212 @@
+package parse
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io"
+	"os"
+	"path"
+	"strings"
+
+	"counterfoil/parse/bundle"
+	"counterfoil/parse/listing"
+	"counterfoil/parse/savedpage"
+	"counterfoil/parse/table"
+)
+
+// archive reads the captures inside a container. Containers inside are opened
+// one level deep.
+func (in *intake) archive(ctx context.Context, s *source) outcome {
+	f, err := s.root.Open(s.rel)
+	if err != nil {
+		return s.refuse(reasonOf(err), "check that the file may be read")
+	}
+	defer f.Close()
+	if bundle.KindAt(f, s.size) == bundle.KindOffice {
+		return in.table(ctx, s, table.StreamWorkbook)
+	}
+	sha, err := hashOf(&stoppable{ctx, f})
+	if err != nil {
+		return s.refuse(reasonOf(err), "check that the file may be read")
+	}
+	arch, problems := bundle.Open(io.NewSectionReader(f, 0, s.size), s.size, s.name, bundle.Limits{})
+	o := outcome{problems: problems}
+	o.captures = append(o.captures, s.capture(kindArchive, sha, s.size, 0))
+	if arch != nil {
+		c := &container{in: in, src: s, file: f, arch: arch, out: &o, stems: archiveStems(arch)}
+		c.readAll(ctx, true)
+	}
+	o.captures[0].Listings = len(o.listings)
+	if len(o.listings) == 0 && len(o.problems) == 0 {
+		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name,
+			Reason: "no listing found in the archive", Hint: "check that it holds saved pages or tables"})
+	}
+	return o
+}
+
+func hashOf(r io.Reader) (string, error) {
+	h := sha256.New()
+	if _, err := io.Copy(h, r); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// container is the reading of one archive.
+type container struct {
+	in    *intake
+	src   *source
+	file  *os.File
+	arch  *bundle.Archive
+	out   *outcome
+	stems map[string]bool
+}
+
+// archiveStems is pageStems for the entries of an archive.
+func archiveStems(a *bundle.Archive) map[string]bool {
+	var names []*source
+	for _, e := range a.Entries() {
+		names = append(names, &source{name: e.Name})
+	}
+	return pageStems(names)
+}
+
+func (c *container) readAll(ctx context.Context, outermost bool) {
+	for _, e := range c.arch.Entries() {
+		if ctx.Err() != nil {
+			return
+		}
+		if c.skips(e) {
+			continue
+		}
+		full, err := c.arch.Read(e.Name)
+		if err != nil {
+			c.problem(e, err)
+			continue
+		}
+		if p, ok := c.arch.Doubt(full); ok {
+			c.out.problems = append(c.out.problems, p)
+		}
+		c.entry(ctx, full, outermost)
+	}
+}
+
+// skips reports whether an entry is no capture of its own: what a page of a
+// web capture loaded, a file of a saved page's folder, an index.
+func (c *container) skips(e bundle.Entry) bool {
+	switch c.arch.Kind() {
+	case bundle.KindMHTML:
+		return e.Role != bundle.RolePage
+	case bundle.KindWARC, bundle.KindWACZ:
+		return e.Role == bundle.RolePart || e.Status != 0 && e.Status != 200 ||
+			!strings.Contains(e.ContentType, "html")
+	}
+	if isClutter(path.Base(e.Name)) || strings.HasSuffix(e.Name, "/") {
+		return true
+	}
+	in := intake{pages: c.stems}
+	return in.isResource(&source{name: e.Name})
+}
+
+func (c *container) entry(ctx context.Context, e bundle.Entry, outermost bool) {
+	kind, reason, hint := sniff(e.Data[:min(len(e.Data), sniffSize)])
+	switch kind {
+	case kindPage:
+		sum := sha256.Sum256(e.Data)
+		o := c.in.pageOf(e.Data, pageAt{file: c.src.name, entry: e.Name, sha: hex.EncodeToString(sum[:]),
+			modified: c.src.modified, contentType: e.ContentType, url: e.URL, date: e.Date}, &shelf{c, e.Name})
+		c.add(o)
+	case kindTable:
+		c.table(e, table.Stream)
+	case kindExtract:
+		c.table(e, table.StreamLines)
+	case kindWorkbook:
+		c.table(e, table.StreamWorkbook)
+	case kindArchive:
+		if !outermost {
+			c.refuse(e, "a container in a container in a container; not opened", "unpack it first")
+			return
+		}
+		nested, problems := c.arch.Nested(e.Name)
+		c.out.problems = append(c.out.problems, problems...)
+		if nested != nil {
+			inner := &container{in: c.in, src: c.src, file: c.file, arch: nested, out: c.out, stems: archiveStems(nested)}
+			inner.readAll(ctx, false)
+		}
+	case kindPhoto:
+		// Used only if a page or table names it.
+	default:
+		c.refuse(e, reason, hint)
+	}
+}
+
+// table reads a table inside an archive; its photos lie beside it there.
+func (c *container) table(e bundle.Entry, stream streamer) {
+	sum := sha256.Sum256(e.Data)
+	sha := hex.EncodeToString(sum[:])
+	o := outcome{captures: []listing.Capture{{File: c.src.name, Entry: e.Name, SHA256: sha,
+		Size: int64(len(e.Data)), Kind: kindTable, Modified: c.src.modified}}}
+	res := stream(bytes.NewReader(e.Data), c.src.name, table.Options{Columns: c.in.opt.Columns}, func(l *listing.Listing) {
+		if l.File == c.src.name {
+			l.Entry, l.SHA256 = e.Name, sha
+		}
+		o.listings = append(o.listings, l)
+	})
+	for i := range res.Problems {
+		res.Problems[i].Entry = e.Name
+	}
+	o.problems = res.Problems
+	for _, l := range o.listings {
+		if len(l.Photos) > 0 && l.File == c.src.name {
+			o.problems = append(o.problems, c.in.album.resolve(l, &shelf{c, e.Name})...)
+		}
+	}
+	o.captures[0].Listings = len(o.listings)
+	c.out.columns = append(c.out.columns, res.Columns...)
+	c.add(o)
+}
+
+func (c *container) add(o outcome) {
+	c.out.captures = append(c.out.captures, o.captures...)
+	c.out.listings = append(c.out.listings, o.listings...)
+	c.out.problems = append(c.out.problems, o.problems...)
+}
+
+func (c *container) refuse(e bundle.Entry, reason, hint string) {
+	c.out.problems = append(c.out.problems, listing.Problem{Severity: listing.Refused, File: c.src.name, Entry: e.Name, Reason: reason, Hint: hint})
+}
+
+func (c *container) problem(e bundle.Entry, err error) {
+	var p listing.Problem
+	if errors.As(err, &p) {
+		c.out.problems = append(c.out.problems, p)
+		return
+	}
+	c.refuse(e, err.Error(), "")
+}
+
+// shelf gives a page or table inside an archive what it refers to there.
+type shelf struct {
+	c    *container
+	page string
+}
+
+// Open implements [savedpage.Resources].
+func (s *shelf) Open(ref string) (savedpage.Resource, error) {
+	e, err := s.c.arch.Resolve(s.page, ref)
+	switch {
+	case errors.Is(err, bundle.ErrNotFound):
+		return savedpage.Resource{}, savedpage.ErrNotSaved
+	case errors.Is(err, bundle.ErrRemote):
+		return savedpage.Resource{}, savedpage.ErrRemote
+	case errors.Is(err, bundle.ErrOutside):
+		return savedpage.Resource{}, savedpage.ErrOutside
+	case err != nil:
+		return savedpage.Resource{}, err
+	}
+	s.c.in.album.opened(s.c.src)
+	return savedpage.Resource{File: s.c.src.name, Entry: e.Name, Data: e.Data}, nil
+}
