@@ -37,21 +37,21 @@ var stockWords = phrase.NewSet(
 
 // buyWords stand on the button that buys.
 var buyWords = phrase.NewSet(
-	phrase.Of(true, "", `add to cart, add to basket, add to bag, add to trolley, buy now, buy it now, purchase, place bid, make offer, buy tickets,
-		in den warenkorb, in den einkaufswagen, jetzt kaufen, sofort kaufen, kaufen, in den korb,
+	phrase.Of(true, "", `add to cart, add to basket, add to bag, add to trolley, add to shopping bag, add to shopping cart, add to my bag, add item to cart, order now, checkout now, buy now, buy it now, purchase, place bid, make offer, buy tickets,
+		in den warenkorb, in den warenkorb legen, zum warenkorb hinzufügen, in den einkaufswagen, jetzt kaufen, sofort kaufen, kaufen, in den korb,
 		ajouter au panier, acheter, ajouter au sac, achat immédiat, añadir al carrito, añadir a la cesta, agregar al carrito, comprar, comprar ahora, añadir,
 		aggiungi al carrello, acquista, compra, compralo subito, dodaj do koszyka, do koszyka, kup teraz, kup, kupuję,
-		в корзину, купить, добавить в корзину, заказать, 加入购物车, 立即购买, 加入購物車, 购买, 立即訂購, 直接購買,
+		в корзину, купить, добавить в корзину, заказать, 加入购物车, 立即购买, 加入購物車, 购买, 立即訂購, 直接購買, 立即購買, 立即搶購, 立即抢购, 我要購買, 放入購物車, 放入购物车, 直接結帳, カートに入れる, 購入手続きへ, 買い物かごに入れる,
 		adicionar ao carrinho, adicionar, adicionar ao cesto, do košíka, do košíku, vložiť do košíka, kúpiť, koupit, v košarico, dodaj v košarico, kupi,
 		pievienot grozam, ielikt grozā, pirkt, adaugă în coș, adauga in cos, in winkelwagen, lägg i varukorgen, köp, läg i kurv, læg i kurv, ostoskoriin, lisää ostoskoriin,
-		sepete ekle, kosárba, 구매하기, 장바구니, הוסף לסל, הוספה לסל`),
+		sepete ekle, kosárba, 구매하기, 바로구매, 장바구니, הוסף לסל, הוספה לסל`),
 )
 
 // stock reads the availability from wording: parts named after stock, the
 // button that buys, short texts near the heading.
 func (r *reader) stock() {
 	p := r.p
-	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup | slide | pickup
+	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup | slide | pickup | grid
 	for _, i := range p.buttons {
 		if p.nodes[i].ctx&(outside&^(basket|popup)) == 0 {
 			r.stockElement(i)
@@ -118,7 +118,21 @@ func (r *reader) stockText(i int32, s string, trust int) {
 	if m.Value == listing.InStock && m.Start > 0 && digits(strings.TrimSpace(s[:min(m.Start, len(s))])) {
 		r.putPair(listing.QuantityAvailable, s[:min(m.Start, len(s))], i, trustPage) // "3 available"
 	}
+	if m.Value == listing.OutOfStock && r.ofVariant(i) {
+		trust -= 150 // one size may be gone while the item is on sale
+	}
 	r.putStock(m.Value, i, s, trust, "")
+}
+
+// ofVariant reports whether a text stands in a list of choices.
+func (r *reader) ofVariant(i int32) bool {
+	for j, up := i, 0; j > 0 && up < 4; j, up = r.p.nodes[j].parent, up+1 {
+		switch r.p.tag(j) {
+		case atom.Option, atom.Select, atom.Label, atom.Li:
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) putStock(word string, i int32, raw string, trust int, why string) {

@@ -343,6 +343,9 @@ func leadsToBrand(href string) bool {
 }
 
 func (r *reader) putNamed(name listing.Name, i int32, limit int) {
+	if a := r.p.tag(i); a == atom.Button || a == atom.Input || a == atom.Select || a == atom.Label {
+		return
+	}
 	text := r.p.text(i, limit+1)
 	if text == "" && name == listing.Brand {
 		r.p.elements(i, func(_ int32, n *html.Node) { // a brand shown as its mark
