@@ -7,6 +7,7 @@ import (
 	"math/bits"
 	"net/url"
 	"path"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -35,6 +36,7 @@ type picture struct {
 	path    string
 	alt     string
 	caption string
+	sure    bool // shown in the item's gallery, not only near its heading
 }
 
 // photos reads the pictures of the item into l.
@@ -54,7 +56,7 @@ func (r *reader) photos(l *listing.Listing, images []value) {
 		case err == nil:
 			keepPhoto(l, photo)
 		case errors.Is(err, errNoPhoto):
-		default:
+		case pics[i].sure:
 			unsaved++
 		}
 	}
@@ -205,14 +207,28 @@ func resolveRef(base, ref string) string {
 	return u.String()
 }
 
-// folders names the folders that browsers save a page's files in.
+// folders names the folders that hold the page's files: those that its
+// pictures name, and the one a browser makes.
 func (r *reader) folders() []string {
-	name := path.Base(strings.ReplaceAll(r.file, "\\", "/"))
-	name = strings.TrimSuffix(name, path.Ext(name))
-	if name == "" || name == "." {
-		return nil
+	if r.saved != nil {
+		return r.saved
 	}
-	return []string{url.PathEscape(name) + "_files/"}
+	r.saved = []string{}
+	name := path.Base(strings.ReplaceAll(r.file, "\\", "/"))
+	if name = strings.TrimSuffix(name, path.Ext(name)); name != "" && name != "." {
+		r.saved = append(r.saved, url.PathEscape(name)+"_files/")
+	}
+	for _, i := range r.p.images {
+		src := strings.TrimPrefix(attr(r.p.nodes[i].n, "src"), "./")
+		folder, _, ok := strings.Cut(src, "/")
+		if !ok || folder == "" || strings.ContainsAny(folder, ":.?%") && !strings.Contains(folder, "_") || len(r.saved) >= 3 {
+			continue
+		}
+		if folder += "/"; !slices.Contains(r.saved, folder) {
+			r.saved = append(r.saved, folder)
+		}
+	}
+	return r.saved
 }
 
 func baseName(ref string) string {
@@ -325,6 +341,7 @@ func (r *reader) pageImages() (shown, rest []picture) {
 		switch {
 		case x.ctx&grid != 0:
 		case inGallery:
+			pic.sure = true
 			shown = append(shown, pic)
 		case p.title >= 0 && r.nearTitle(i) && bigEnough(x.n):
 			rest = append(rest, pic)

@@ -166,3 +166,19 @@ func TestSavedFolders(t *testing.T) {
 		}
 	}
 }
+
+func TestSavedCopyInAFolderOfAnotherName(t *testing.T) {
+	res := withPhotos(t, folder{"page-Dateien/logo.png": "300x300", "page-Dateien/b.jpg": "800x600", "page-Dateien/ad.gif": "10x10"},
+		`<img src="page-Dateien/logo.png" alt="logo"><img src="./page-Dateien/ad.gif"><img src="https://ads.example/x.gif">
+		<div class="gallery"><img src="https://img.parts.example/x/b.jpg"></div>`, "")
+	require.Len(t, res.Listings[0].Photos, 1)
+	assert.Equal(t, "page-Dateien/b.jpg", res.Listings[0].Photos[0].File)
+	assert.True(t, res.Listings[0].PhotosKnown)
+}
+
+func TestPhotoNearTheHeadingWithoutAGallery(t *testing.T) {
+	res := withPhotos(t, folder{"page_files/a.jpg": "800x600"},
+		`<div><img src="page_files/a.jpg" alt="front"><img src="https://count.example/pixel"></div>`, `<footer><img src="page_files/f.jpg"></footer>`)
+	require.Len(t, res.Listings[0].Photos, 1)
+	assert.True(t, res.Listings[0].PhotosKnown)
+}

@@ -103,6 +103,7 @@ type reader struct {
 	cands       []candidate // about the page's own item
 	money1      []spot
 	out         Result
+	saved       []string // folders of the page's files
 	offerCount  int
 	seenRef     map[string]bool
 	dataCount   int

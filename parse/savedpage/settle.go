@@ -92,6 +92,11 @@ func (r *reader) build(cands []candidate) *listing.Listing {
 			}
 		}
 	}
+	if now, ok := l.Amount(listing.Price); ok {
+		if was, ok := l.Amount(listing.PriceWas); ok && was.Minor <= now.Minor {
+			l.Remove(listing.PriceWas)
+		}
+	}
 	r.out.Problems = append(r.out.Problems, r.stamp(values.Derive(l, &r.hints))...)
 	return l
 }

@@ -261,3 +261,12 @@ func TestNameMarks(t *testing.T) {
 		assert.Equal(t, want, nameMarks(name), name)
 	}
 }
+
+func TestFullStopThatGroupsThousands(t *testing.T) {
+	l := one(t, head+`<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100",
+"offers":{"price":"1.299","priceCurrency":"EUR"}}</script><h1>Turbocharger TX-100</h1><p class="price">1.299 €</p></body></html>`)
+	assert.Equal(t, "1299", l.Value(listing.Price))
+	l = one(t, head+`<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100",
+"offers":{"price":"1.299","priceCurrency":"KWD"}}</script><h1>Turbocharger TX-100</h1><p class="price">KWD 1.299</p></body></html>`)
+	assert.Equal(t, "1.299", l.Value(listing.Price))
+}

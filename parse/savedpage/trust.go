@@ -283,6 +283,7 @@ func (r *reader) sellers(it *item) int {
 // struck out, or when the page surely shows a price and the markup's nowhere.
 func (r *reader) weighPrice() {
 	r.refinePrices()
+	r.regroupPrices()
 	shown := r.shownPrice()
 	if shown.now == nil {
 		return
@@ -328,6 +329,22 @@ func (r *reader) refinePrices() {
 		if now, _ := blockPrice(within); now != nil {
 			c.raw, c.node = now.text, now.i
 			c.why = "the sum in force among those of the property"
+		}
+	}
+}
+
+// regroupPrices reads "1.299" in markup as 1299 when that is what the page
+// shows: the full stop was copied from the page, where it groups thousands.
+func (r *reader) regroupPrices() {
+	for k := range r.cands {
+		c := &r.cands[k]
+		_, part, _ := strings.Cut(c.raw, ".")
+		if c.name != listing.Price || !c.machine || len(part) != 3 {
+			continue
+		}
+		if v, ok := r.number(*c); ok && r.onPage(1000*v) && !r.onPage(v) {
+			c.value = strconv.FormatFloat(1000*v, 'f', -1, 64)
+			c.why = "the page shows it with a full stop that groups thousands"
 		}
 	}
 }
