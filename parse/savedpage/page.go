@@ -136,7 +136,7 @@ var errTooLarge = errors.New("too large")
 // index flattens the tree without recursion and notes what the names of each
 // element say.
 func (p *page) index() {
-	p.nodes = make([]info, 0, len(p.doc)/24+64)
+	p.nodes = make([]info, 0, bytes.Count(p.doc, []byte{'<'})*5/4+64)
 	words := map[string]mark{}
 	n, parent := p.root, int32(-1)
 	for n != nil {

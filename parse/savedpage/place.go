@@ -244,16 +244,27 @@ func isName(s []byte) bool {
 // script, style and the like hold no tags. The scan ends when every name has
 // as many tags as last says.
 func scanTags(doc []byte, names map[string][]tagAt, last map[string]int) {
-	open := len(last)
 	var buf [30]byte
+	var initial [256]bool // of the names that matter
+	for n := range last {
+		initial[n[0]] = true
+	}
+	for n := range rawText {
+		initial[n[0]] = true
+	}
+	open := len(last)
 	for at := 0; at < len(doc); {
 		k := bytes.IndexByte(doc[at:], '<')
-		if k < 0 {
+		if k < 0 || at+k+1 >= len(doc) {
 			return
 		}
 		at += k
 		rest := doc[at:]
-		if bytes.HasPrefix(rest, []byte("<!--")) {
+		if !initial[rest[1]|0x20] {
+			if !bytes.HasPrefix(rest, []byte("<!--")) {
+				at++
+				continue
+			}
 			e := bytes.Index(rest[4:], []byte("-->"))
 			if e < 0 {
 				return
@@ -262,12 +273,14 @@ func scanTags(doc []byte, names map[string][]tagAt, last map[string]int) {
 			continue
 		}
 		name := tagName(rest[1:], &buf)
-		if len(name) == 0 {
+		list, wanted := names[string(name)]
+		raw := rawInitial(name) && rawText[string(name)]
+		if !wanted && !raw {
 			at++
 			continue
 		}
 		end := at + tagEnd(rest)
-		if list, ok := names[string(name)]; ok {
+		if wanted {
 			names[string(name)] = append(list, tagAt{int32(at), int32(end)})
 			if len(list)+1 == last[string(name)] {
 				if open--; open == 0 {
@@ -276,7 +289,7 @@ func scanTags(doc []byte, names map[string][]tagAt, last map[string]int) {
 			}
 		}
 		at = end
-		if rawText[string(name)] {
+		if raw {
 			if at = rawEnd(doc, at, string(name)); at < 0 {
 				return
 			}
@@ -286,6 +299,11 @@ func scanTags(doc []byte, names map[string][]tagAt, last map[string]int) {
 
 var rawText = map[string]bool{"script": true, "style": true, "textarea": true, "title": true, "noscript": true,
 	"iframe": true, "xmp": true, "noembed": true, "noframes": true}
+
+// rawInitial is a cheap test before rawText for the commonest names.
+func rawInitial(name []byte) bool {
+	return len(name) >= 3 && string(name) != "span" && string(name) != "input"
+}
 
 func rawEnd(doc []byte, at int, name string) int {
 	for {
