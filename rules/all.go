@@ -50,6 +50,9 @@ var All = []*Rule{
 	NewAtCorePrice,
 	NewBelowReman,
 	BulkTerms,
+	UniformDiscount,
+	OddPriceShared,
+	ShippingOverPrice,
 
 	// Cross-listing.
 	PhotoOtherUnit,
@@ -66,6 +69,10 @@ var All = []*Rule{
 	// Terms.
 	OffPlatform,
 	NoReturnsNew,
+	WarrantyUnbacked,
+	WasPriceLarge,
+	GiftBundled,
+	RemanNoCore,
 }
 
 // IDs lists the IDs of all rules.

@@ -52,6 +52,7 @@ type Facts struct {
 	Sellers      *sellers.Index
 	Texts        *texts.Index
 	Engine       *claims.Engine
+	Compared     Compared // see compared.go
 }
 
 // PhotoRef says which photo of which listing a photo number means.
@@ -103,6 +104,7 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	f.buildSerials()
 	f.buildPhotos()
 	f.buildTexts()
+	f.buildCompared(resolver)
 	return f, nil
 }
 

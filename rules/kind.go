@@ -1,6 +1,10 @@
 package rules
 
-import "counterfoil/parse/listing"
+import (
+	"cmp"
+
+	"counterfoil/parse/listing"
+)
 
 // What several rules ask about the kind of item.
 
@@ -12,4 +16,10 @@ func (p *Pass) hasCondition() bool { return p.Listing.Has(listing.Condition) }
 func (p *Pass) isSmallPart() bool {
 	unit := p.Listing.Value(listing.UnitType)
 	return unit == listing.Kit || unit == listing.Component
+}
+
+// text is the raw text of a field, its value when there is no raw text.
+func (p *Pass) text(n listing.Name) string {
+	f, _ := p.Listing.Get(n)
+	return cmp.Or(f.Raw, f.Value)
 }

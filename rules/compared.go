@@ -1,0 +1,97 @@
+package rules
+
+import (
+	"cmp"
+	"strings"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules/gtin"
+	"counterfoil/rules/parts"
+	"counterfoil/rules/pricing"
+	"counterfoil/rules/wording"
+)
+
+// Compared holds further facts that several listings of a batch give together.
+type Compared struct {
+	GTINs   *gtin.Index      // of listings that present the item as the maker's own
+	Odd     *pricing.Odd     // odd prices that several sellers share
+	Uniform *pricing.Uniform // sellers with one discount over all makers
+	Names   *wording.Names   // makers' names
+	// PlateParts is the part that the number on the plate resolves to, by
+	// listing.
+	PlateParts map[int]parts.Part
+	// Numbers are the numbers under which parts of the batch are offered, as
+	// resolved.
+	Numbers map[string]bool
+}
+
+func (f *Facts) buildCompared(resolver *parts.Resolver) {
+	c := Compared{Names: wording.NewNames(), PlateParts: map[int]parts.Part{}, Numbers: map[string]bool{}}
+	for _, m := range f.Brands {
+		c.Names.Add(m.Name, append([]string{m.Name}, m.Also...)...)
+	}
+	var uses []gtin.Use
+	var offers []pricing.Offer
+	var ratios []pricing.Ratio
+	for i, l := range f.Listings {
+		part, seller := f.Parts[i], f.SellerGroups[i]
+		if plate := l.Value(listing.PlatePartNumber); plate != "" {
+			c.PlateParts[i] = plateOf(resolver, l, plate)
+		}
+		if part.ID == "" || len(part.Other) > 0 {
+			continue
+		}
+		if part.Field == listing.PartNumber {
+			c.Numbers[part.Number] = true
+		}
+		if seller == "" {
+			continue
+		}
+		own := presentsAsMaker(&f.Claims[i])
+		if g := l.Value(listing.GTIN); own && part.Field == listing.PartNumber && validGTIN(g) {
+			uses = append(uses, gtin.Use{Listing: i, Seller: seller, Part: part.ID, GTIN: g})
+		}
+		if f.Landed[i].Excluded != "" {
+			continue
+		}
+		price, _ := l.Amount(listing.Price)
+		if digits, ok := listing.MinorUnits(price.Currency); ok && digits == 2 {
+			offers = append(offers, pricing.Offer{Listing: i, Seller: seller, Minor: price.Minor,
+				Market: strings.Join([]string{part.ID, cmp.Or(l.Value(listing.UnitType), listing.Complete),
+					l.Value(listing.Condition), price.Currency}, "\x00")})
+		}
+		if own && len(f.Reference) > 0 && part.Maker != nil {
+			if ratio, ok := f.itemRatio(i); ok {
+				ratios = append(ratios, pricing.Ratio{Listing: i, Seller: seller, Maker: part.Maker.Name, Part: part.ID, Value: ratio})
+			}
+		}
+	}
+	c.GTINs, c.Odd, c.Uniform = gtin.Build(uses), pricing.BuildOdd(offers), pricing.BuildUniform(ratios)
+	f.Compared = c
+}
+
+// itemRatio is the item's price without shipping, divided by the authorised
+// price: a seller who reprices by rule reprices the item.
+func (f *Facts) itemRatio(n int) (float64, bool) {
+	m := f.Markets.Assess(n)
+	price, _ := f.Listings[n].Amount(listing.Price)
+	if m.Reference == nil || m.Excluded != "" || price.Minor <= 0 {
+		return 0, false
+	}
+	total := price.Minor
+	if shipping, ok := f.Listings[n].Amount(listing.Shipping); ok && shipping.Minor > 0 {
+		total += shipping.Minor
+	}
+	return m.RatioToReference * float64(price.Minor) / float64(total), true
+}
+
+// plateOf resolves the number on the plate as if it were the listing's part
+// number.
+func plateOf(resolver *parts.Resolver, l *listing.Listing, number string) parts.Part {
+	var plate listing.Listing
+	plate.Set(listing.Field{Name: listing.PartNumber, Value: number, Raw: number})
+	if brand, ok := l.Get(listing.Brand); ok {
+		plate.Set(brand)
+	}
+	return resolver.Resolve(&plate)
+}

@@ -1,0 +1,49 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules/pricing"
+)
+
+// UniformDiscount finds a seller who offers all makers at one discount.
+var UniformDiscount = &Rule{
+	ID: "uniform-discount", Family: FamilyPrice, Weight: 5,
+	Doc: Doc{
+		Title:   "Every maker at one discount",
+		Meaning: "The seller offers the parts of several makers at one and the same share of their authorised prices, well under them. Who buys from makers gets different terms from each; one discount for all fits a single source, or a rule that reprices.",
+		Formula: fmt.Sprintf("item price / authorised price; at least %d parts of at least %d makers, at least %.0f %% of those compared, within %.0f %% of one ratio of at most %.1f (engineering proposals; common practice, no source)",
+			pricing.UniformParts, pricing.UniformMakers, 100*pricing.UniformShare, 100*pricing.UniformWithin, pricing.UniformRatio),
+		Innocent: "A shop that sets its prices by one rule, or a clearance of a whole stock.",
+		Ask:      "Ask which distributors the seller buys from.",
+		Since:    "1.0",
+	},
+	Needs: []Need{NeedPrice, NeedPart, NeedRate, NeedReference, NeedSeller},
+	Run: func(p *Pass) Answer {
+		if lack, ok := p.priceGap(); !ok {
+			return Lacks(lack)
+		}
+		switch {
+		case p.SellerGroup() == "":
+			return Lacks(NeedSeller)
+		case !p.PresentsAsMaker():
+			return Silent()
+		case p.Market.Reference == nil:
+			return Lacks(NeedReference)
+		}
+		d, ok := p.Compared.Uniform.Of(p.SellerGroup())
+		if !ok || !slices.Contains(d.Listings, p.N) {
+			return Silent()
+		}
+		evidence := []Evidence{p.Quote(listing.Price)}
+		for _, n := range d.Listings {
+			if n != p.N && len(evidence) < 5 {
+				evidence = append(evidence, Quote(p.Listings[n], listing.Price, ""))
+			}
+		}
+		return Found(fmt.Sprintf("The seller offers %d of %d parts, of %d makers, at %s of their authorised prices.",
+			d.Parts, d.Of, d.Makers, Percent(d.Ratio)), evidence...)
+	},
+}

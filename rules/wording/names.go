@@ -1,0 +1,81 @@
+package wording
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// Names finds the names of many owners in a text in one pass. It is safe for
+// concurrent use.
+type Names struct {
+	byFirst map[string][]name // by the first word of the name
+}
+
+type name struct{ text, owner string }
+
+// Hit is one name in a text, Text[Start:End].
+type Hit struct {
+	Owner      string
+	Start, End int
+}
+
+// minName is the least length of a name that is looked for, in letters.
+const minName = 3
+
+// NewNames makes an empty set of names.
+func NewNames() *Names { return &Names{byFirst: map[string][]name{}} }
+
+// Add adds the spellings of one owner.
+func (n *Names) Add(owner string, spellings ...string) {
+	for _, s := range spellings {
+		text := Fold(strings.TrimSpace(s))
+		if utf8.RuneCountInString(text) < minName {
+			continue
+		}
+		first := text[:wordEnd(text, 0)]
+		list := append(n.byFirst[first], name{text, owner})
+		slices.SortStableFunc(list, func(a, b name) int { return len(b.text) - len(a.text) })
+		n.byFirst[first] = list
+	}
+}
+
+// Find lists the names in a text, in order; of several that begin at one place
+// the longest.
+func (n *Names) Find(text string) []Hit {
+	var hits []Hit
+	folded := Fold(text)
+	for at := 0; at < len(folded); {
+		r, size := utf8.DecodeRuneInString(folded[at:])
+		if !inWord(r) {
+			at += size
+			continue
+		}
+		end := wordEnd(folded, at)
+		for _, m := range n.byFirst[folded[at:end]] {
+			if strings.HasPrefix(folded[at:], m.text) && boundary(folded, at+len(m.text)) {
+				hits = append(hits, Hit{m.owner, at, at + len(m.text)})
+				end = max(end, at+len(m.text))
+				break
+			}
+		}
+		at = end
+	}
+	return hits
+}
+
+// wordEnd is the end of the word, or of the single sign, that begins at.
+func wordEnd(text string, at int) int {
+	end := at
+	for end < len(text) {
+		r, size := utf8.DecodeRuneInString(text[end:])
+		if !inWord(r) {
+			if end == at {
+				return at + size
+			}
+			break
+		}
+		end += size
+	}
+	return end
+}

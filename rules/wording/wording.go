@@ -1,0 +1,105 @@
+// Package wording finds the phrases of short fixed lists in a text, for rules
+// whose wording is no stance of the lexicon in rules/claims.
+//
+// Letter case does not matter. A phrase matches whole words; one that ends
+// with a star matches the beginning of a longer word too, for languages that
+// inflect. In scripts without word spaces a phrase matches anywhere. Offsets
+// are those of the raw text, so that it can be quoted exactly.
+package wording
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Limit is how many bytes of a text are read.
+const Limit = 64 << 10
+
+// List is a list of phrases. It is safe for concurrent use.
+type List struct{ phrases []phrase }
+
+type phrase struct {
+	text string // folded
+	stem bool
+}
+
+// New makes a list of phrases.
+func New(phrases ...string) *List {
+	l := &List{}
+	for _, p := range phrases {
+		text, stem := strings.CutSuffix(p, "*")
+		l.phrases = append(l.phrases, phrase{Fold(text), stem})
+	}
+	return l
+}
+
+// Find gives the place of the first phrase of the list that stands in the
+// text, of several at one place the longest; ok is false when there is none.
+func (l *List) Find(text string) (start, end int, ok bool) {
+	return l.FindFolded(Fold(text))
+}
+
+// FindFolded is Find for a text that Fold has folded.
+func (l *List) FindFolded(folded string) (start, end int, ok bool) {
+	for _, p := range l.phrases {
+		if from, to, found := p.find(folded); found && (!ok || from < start || from == start && to > end) {
+			start, end, ok = from, to, true
+		}
+	}
+	return start, end, ok
+}
+
+func (p phrase) find(text string) (start, end int, ok bool) {
+	for at := 0; ; {
+		i := strings.Index(text[at:], p.text)
+		if i < 0 {
+			return 0, 0, false
+		}
+		start, end = at+i, at+i+len(p.text)
+		if boundary(text, start) && (p.stem || boundary(text, end)) {
+			return start, end, true
+		}
+		at = start + 1
+	}
+}
+
+// boundary reports whether a word may begin or end before the byte at.
+func boundary(text string, at int) bool {
+	if at == 0 || at == len(text) {
+		return true
+	}
+	before, _ := utf8.DecodeLastRuneInString(text[:at])
+	after, _ := utf8.DecodeRuneInString(text[at:])
+	return !inWord(before) || !inWord(after)
+}
+
+func inWord(r rune) bool {
+	return (unicode.IsLetter(r) || unicode.IsDigit(r)) && !unicode.In(r, unicode.Han)
+}
+
+// Fold lowers the letters of a text and leaves every byte offset as it is: a
+// letter whose small form has another length stays, and so do bytes that are
+// not UTF-8. Text beyond [Limit] is cut off.
+func Fold(text string) string {
+	text = text[:min(len(text), Limit)]
+	out := make([]byte, 0, len(text))
+	for i := 0; i < len(text); {
+		if b := text[i]; b < utf8.RuneSelf {
+			if 'A' <= b && b <= 'Z' {
+				b += 'a' - 'A'
+			}
+			out = append(out, b)
+			i++
+			continue
+		}
+		r, n := utf8.DecodeRuneInString(text[i:])
+		if small := unicode.ToLower(r); n > 1 && utf8.RuneLen(small) == n {
+			out = utf8.AppendRune(out, small)
+		} else {
+			out = append(out, text[i:i+n]...)
+		}
+		i += n
+	}
+	return string(out)
+}
