@@ -7,70 +7,91 @@ import (
 	"golang.org/x/net/html/atom"
 )
 
-// group finds repeated blocks: siblings of the same kind, three or more, that
-// each show a price.
-func (r *reader) group(list []spot) {
-	type key struct {
-		parent int32
-		kind   string
-	}
-	p := r.p
-	blocks := map[key]map[int32]bool{}
-	children := map[int32]int{}
-	links := map[int32]bool{}
-	linked := func(j int32) bool {
-		has, ok := links[j]
-		if !ok {
-			has = r.hasLink(j)
-			links[j] = has
+// blockKey names a family of blocks: children of one element, built alike.
+type blockKey struct {
+	parent int32
+	tag    string
+	class  string
+}
+
+// families counts the blocks around sums.
+type families struct {
+	p        *page
+	blocks   map[blockKey]map[int32]bool
+	children map[int32]int
+	links    map[int32]bool
+}
+
+// around calls f for each element around a sum that may be a block: up to
+// twelve levels, not as far as the item's heading.
+func (f *families) around(s *spot, call func(block int32, k blockKey)) {
+	p := f.p
+	for j, up := s.i, 0; up < 12 && j > 0; j, up = p.nodes[j].parent, up+1 {
+		n := p.nodes[j].n
+		if p.title >= 0 && p.contains(j, p.title) || isBody(n) {
+			return
 		}
-		return has
+		call(j, blockKey{p.nodes[j].parent, n.Data, firstClass(n)})
+	}
+}
+
+// repeats reports whether the blocks of a family make up at least half of what
+// their parent holds, and this one leads to another page.
+func (f *families) repeats(block int32, k blockKey) bool {
+	n, ok := f.children[k.parent]
+	if !ok {
+		n = f.p.children(k.parent)
+		f.children[k.parent] = n
+	}
+	if 2*len(f.blocks[k]) < n {
+		return false
+	}
+	linked, ok := f.links[block]
+	if !ok {
+		linked = f.p.hasLink(block)
+		f.links[block] = linked
+	}
+	return linked
+}
+
+// group finds repeated blocks: siblings of the same kind that each show a
+// price. Three or more are blocks of other offers.
+func (r *reader) group(list []spot) {
+	f := &families{r.p, map[blockKey]map[int32]bool{}, map[int32]int{}, map[int32]bool{}}
+	for i := range list {
+		f.around(&list[i], func(block int32, k blockKey) {
+			if f.blocks[k] == nil {
+				f.blocks[k] = map[int32]bool{}
+			}
+			f.blocks[k][block] = true
+		})
 	}
 	marked := map[int32]bool{}
-	each := func(s *spot, f func(block int32, k key)) {
-		for j, up := s.i, 0; up < 12 && j > 0; j, up = p.nodes[j].parent, up+1 {
-			if p.title >= 0 && p.contains(j, p.title) || isBody(p.nodes[j].n) {
-				return
-			}
-			f(j, key{p.nodes[j].parent, kind(p.nodes[j].n)})
-		}
-	}
 	for i := range list {
-		each(&list[i], func(j int32, k key) {
-			if blocks[k] == nil {
-				blocks[k] = map[int32]bool{}
-			}
-			blocks[k][j] = true
-		})
-	}
-	for i := range list {
+		s := &list[i]
 		best := 1
-		each(&list[i], func(j int32, k key) {
-			if _, ok := children[k.parent]; !ok {
-				children[k.parent] = p.children(k.parent)
-			}
-			if n := len(blocks[k]); n > best && 2*n >= children[k.parent] && linked(j) {
-				best = n
-				list[i].group, list[i].block = k.parent, j
+		f.around(s, func(block int32, k blockKey) {
+			if n := len(f.blocks[k]); n > best && f.repeats(block, k) {
+				best, s.group, s.block = n, k.parent, block
 			}
 		})
-		list[i].pair = best == 2
-		if s := &list[i]; s.repeated() && !marked[s.block] {
+		s.pair = best == 2
+		if s.repeated() && !marked[s.block] {
 			marked[s.block] = true
-			for j := s.block; j < p.nodes[s.block].end; j++ {
-				p.nodes[j].ctx |= grid
+			for j := s.block; j < r.p.nodes[s.block].end; j++ {
+				r.p.nodes[j].ctx |= grid
 			}
 		}
 	}
 }
 
-// kind tells whether two siblings are built alike.
-func kind(n *html.Node) string {
-	c := attr(n, "class")
-	if i := strings.IndexByte(strings.TrimSpace(c), ' '); i > 0 {
-		c = strings.TrimSpace(c)[:i]
+// firstClass and the tag tell whether two siblings are built alike.
+func firstClass(n *html.Node) string {
+	c := strings.TrimSpace(attr(n, "class"))
+	if i := strings.IndexByte(c, ' '); i > 0 {
+		return c[:i]
 	}
-	return n.Data + "." + c
+	return c
 }
 
 // children counts the child elements of a node that a reader may see.
@@ -85,13 +106,13 @@ func (p *page) children(i int32) int {
 }
 
 // hasLink reports whether a block leads to another page.
-func (r *reader) hasLink(i int32) bool {
-	for j := i; j < r.p.nodes[i].end; j++ {
-		if n := r.p.nodes[j].n; n.DataAtom == atom.A {
+func (p *page) hasLink(i int32) bool {
+	for j := i; j < p.nodes[i].end; j++ {
+		if n := p.nodes[j].n; n.DataAtom == atom.A {
 			if h := attr(n, "href"); h != "" && h[0] != '#' && !strings.HasPrefix(h, "javascript:") {
 				return true
 			}
 		}
 	}
-	return r.p.nodes[i].n.Parent != nil && r.p.nodes[i].n.Parent.DataAtom == atom.A
+	return p.nodes[i].n.Parent != nil && p.nodes[i].n.Parent.DataAtom == atom.A
 }

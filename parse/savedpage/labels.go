@@ -92,7 +92,7 @@ var labels = labelTable(map[listing.Name]string{
 		ancien prix|prix conseillé|prix de vente conseillé|avant|precio anterior|antes|pvp recomendado|prezzo precedente|prezzo di listino|
 		prezzo consigliato|stara cena|cena katalogowa|poprzednia cena|старая цена|原价|市场价|吊牌价`,
 	listing.Availability: `availability|stock status|verfügbarkeit|lieferstatus|lieferbarkeit|disponibilité|disponibilidad|disponibilità|dostępność|наличие|доступность|库存状态|dostupnosť|dostupnost|razpoložljivost`,
-	listing.Contact:      `phone|telephone|contact|whatsapp|telefon|kontakt|téléphone|teléfono|contacto|telefono|contatto|numer telefonu|телефон|контакты|电话|联系电话|联系方式|微信`,
+	listing.Contact:      `phone|telephone|contact|telefon|kontakt|téléphone|teléfono|contacto|telefono|contatto|numer telefonu|телефон|контакты|电话|联系电话|联系方式`,
 	listing.Description:  `description|item description|product description|beschreibung|artikelbeschreibung|produktbeschreibung|descripción|descrizione|opis|описание|商品描述|商品详情|produkt beschreibung`,
 })
 

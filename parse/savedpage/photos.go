@@ -495,8 +495,8 @@ func isSign(s string) bool {
 	}
 	for _, w := range nameParts(s[strings.LastIndexByte(s, '/')+1:]) {
 		switch w {
-		case "logo", "logos", "icon", "icons", "ico", "badge", "banner", "sprite", "spacer", "pixel", "blank", "placeholder", "visa",
-			"mastercard", "paypal", "payment", "avatar", "flag", "loader", "loading", "spinner", "captcha", "tracking", "facebook", "noimage":
+		case "logo", "logos", "icon", "icons", "ico", "badge", "banner", "sprite", "spacer", "pixel", "blank", "placeholder",
+			"payment", "payments", "avatar", "flag", "loader", "loading", "spinner", "captcha", "tracking", "social", "noimage":
 			return true
 		}
 	}

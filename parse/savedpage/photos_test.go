@@ -54,11 +54,11 @@ func withPhotos(t *testing.T, f folder, gallery, rest string) Result {
 
 func TestPhotosOfAGallery(t *testing.T) {
 	f := folder{"page_files/a.jpg": "800x600 1", "page_files/a-t.jpg": "200x150 3", "page_files/plate.jpg": "1200x900 ff00",
-		"page_files/logo.png": "300x300", "page_files/visa.png": "120x120", "page_files/banner.jpg": "1200x200", "page_files/side.jpg": "400x400 ffff0000"}
+		"page_files/logo.png": "300x300", "page_files/card.png": "120x120", "page_files/banner.jpg": "1200x200", "page_files/side.jpg": "400x400 ffff0000"}
 	res := withPhotos(t, f, `<div class="gallery"><a href="page_files/a.jpg"><img src="page_files/a-t.jpg" alt="Turbocharger TX-100"></a>
 		<img src="page_files/a-t.jpg"><figure><img src="page_files/small.jpg" srcset="page_files/p320.jpg 320w, page_files/plate.jpg 1200w"><figcaption>Typenschild</figcaption></figure>
 		<img src="page_files/logo.png" alt="logo"><img src="page_files/banner.jpg"></div>
-		<div class="payment"><img src="page_files/visa.png"></div>`,
+		<div class="payment"><img src="page_files/card.png"></div>`,
 		`<section class="similar-items"><img src="page_files/side.jpg"></section>`)
 	l := res.Listings[0]
 	require.Len(t, l.Photos, 2)

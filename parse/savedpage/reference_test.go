@@ -32,7 +32,7 @@ func reference(t testing.TB, name string) string {
 	return dir
 }
 
-// TestReferencePages measures against the annotated pages of Zyte's product
+// TestReferencePages measures against the annotated pages of a published product
 // extraction benchmark (github.com/scrapinghub/product-extraction-benchmark,
 // MIT licence). A prediction counts as right when it equals one of the
 // accepted values:

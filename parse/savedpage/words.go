@@ -78,7 +78,7 @@ var nameWords = wordTable(map[mark]string{
 	unitPrice:  `unitprice perunit priceperunit baseprice grundpreis unitofmeasure`,
 	pickup:     `pickup collect collection clickcollect clickandcollect showroom instore storestock storeavailability`,
 	shipping:   `shipping shipment delivery deliver versand lieferung livraison envio envios dostawa dostavka spedizione postage freight`,
-	instalment: `installment installments instalment instalments finance financing monthly rate rates rata raty raten credit credito leasing klarna cuotas cuota parcela parcelas payin`,
+	instalment: `installment installments instalment instalments finance financing monthly rate rates rata raty raten credit credito leasing cuotas cuota parcela parcelas payin`,
 	saving:     `saving savings save saved discount-amount youssave ersparnis economie ahorro rabatt discountpercent cashback loyalty points bonus`,
 	side: `related similar recommend recommends recommended recommendation recommendations recommender recs upsell upselling
 		crosssell crossselling crosssale alsobought alsoviewed alsolike sponsored recently recent recentlyviewed suggestion
