@@ -65,6 +65,7 @@ func TestWARCReadsAndResolves(t *testing.T) {
 	for name, data := range map[string][]byte{
 		"plain": []byte(plain), "packed by record": gzipOf(t, records...), "packed whole": gzipOf(t, plain),
 		"packed across records": gzipOf(t, plain[:700], plain[700:1500], plain[1500:]),
+		"packed whole at last":  gzipOf(t, records[2], records[0], records[1]+records[3], strings.Join(records[4:], "")),
 		"packed by two":         gzipOf(t, records[0]+records[1], records[2]+records[3], strings.Join(records[4:], "")),
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -319,6 +319,13 @@ func TestZipBombs(t *testing.T) {
 		assert.Len(t, a.Entries(), 2)
 		assert.Equal(t, []string{"more than 2 entries; the rest is not read"}, reasons(problems))
 	})
+	t.Run("by its list", func(t *testing.T) {
+		data := zipOf(t, file{strings.Repeat("n", 60_000), ""}, file{"2", "b"})
+		c := &capped{r: bytes.NewReader(data)}
+		c.left.Store(100)
+		_, err := zip.NewReader(c, int64(len(data)))
+		assert.ErrorIs(t, err, errDirectory)
+	})
 	t.Run("by shared bytes", func(t *testing.T) {
 		// Many entries that point at the same packed bytes: each is harmless.
 		data := zipOf(t, file{"a", zeros[:1<<20]})
