@@ -120,6 +120,7 @@ func (a *archive) Close() error {
 	for _, p := range a.parts {
 		h := &zip.FileHeader{Name: p.name, Method: zip.Deflate, CRC32: p.crc.Sum32(),
 			CompressedSize64: uint64(p.out.Len()), UncompressedSize64: p.size,
+			//lint:ignore SA1019 CreateRaw writes this field and does not look at Modified
 			ModifiedDate: 1<<5 | 1} // 1 January 1980, the first day the format knows
 		w, err := z.CreateRaw(h)
 		if err != nil {
