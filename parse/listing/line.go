@@ -31,9 +31,10 @@ type LineField struct {
 
 // LineDisagreement is the NDJSON form of a [Disagreement].
 type LineDisagreement struct {
-	Field string    `json:"field"`
-	Kept  LineField `json:"kept"`
-	Other LineField `json:"other"`
+	Field string      `json:"field"`
+	Kept  LineField   `json:"kept"`
+	Other LineField   `json:"other"`
+	In    *CaptureRef `json:"in,omitempty"` // the capture of Other, if it is another one
 }
 
 // LinePhoto is the NDJSON form of a [Photo].
@@ -68,8 +69,11 @@ func ToLine(l *Listing) Line {
 		line.Fields[f.Name.String()] = toLineField(f)
 	}
 	for _, d := range l.Disagreements {
-		line.Disagreements = append(line.Disagreements, LineDisagreement{
-			Field: d.Kept.Name.String(), Kept: toLineField(d.Kept), Other: toLineField(d.Other)})
+		ld := LineDisagreement{Field: d.Kept.Name.String(), Kept: toLineField(d.Kept), Other: toLineField(d.Other)}
+		if d.In != (CaptureRef{}) {
+			ld.In = &d.In
+		}
+		line.Disagreements = append(line.Disagreements, ld)
 	}
 	if !l.PhotosKnown {
 		return line
@@ -122,7 +126,11 @@ func FromLine(data []byte) (*Listing, error) {
 		if n == NoField {
 			return nil, fmt.Errorf("unknown field %q", d.Field)
 		}
-		l.Disagreements = append(l.Disagreements, Disagreement{Kept: fromLineField(n, d.Kept), Other: fromLineField(n, d.Other)})
+		back := Disagreement{Kept: fromLineField(n, d.Kept), Other: fromLineField(n, d.Other)}
+		if d.In != nil {
+			back.In = *d.In
+		}
+		l.Disagreements = append(l.Disagreements, back)
 	}
 	for _, lp := range line.Photos {
 		p := Photo{File: lp.File, Entry: lp.Entry, SHA256: lp.SHA256, Size: lp.Size, Format: lp.Format,

@@ -42,6 +42,11 @@ type Listing struct {
 	fields []Field // sorted by name, present ones only
 }
 
+// Ref names the capture that the listing was read from.
+func (l *Listing) Ref() CaptureRef {
+	return CaptureRef{File: l.File, Entry: l.Entry, SHA256: l.SHA256, Row: l.Row}
+}
+
 // CaptureRef names another capture of a listing, which does not count.
 type CaptureRef struct {
 	File   string `json:"file"`
@@ -54,6 +59,9 @@ type CaptureRef struct {
 type Disagreement struct {
 	Kept  Field
 	Other Field
+	// In is the capture that Other was read from; zero when it is the listing's
+	// own.
+	In CaptureRef
 }
 
 // Get returns the field and whether it is present.
@@ -86,8 +94,17 @@ func (l *Listing) Set(f Field) {
 		l.fields[i] = f
 		return
 	}
+	if l.fields == nil {
+		l.Grow(fewFields)
+	}
 	l.fields = slices.Insert(l.fields, i, f)
 }
+
+// fewFields is the room that a listing has for fields from the start.
+const fewFields = 12
+
+// Grow makes room for n more fields, so that setting them allocates nothing.
+func (l *Listing) Grow(n int) { l.fields = slices.Grow(l.fields, n) }
 
 // Remove deletes a field if it is present.
 func (l *Listing) Remove(n Name) {

@@ -18,14 +18,14 @@ import (
 
 // records reads all records; a record that cannot be read gives its error.
 func records(data []byte) (list [][]string, lines []int, bad []error) {
-	text, _, err := decode(bytes.NewReader(data))
+	text, err := decode(bytes.NewReader(data), "")
 	if err != nil {
 		return nil, nil, []error{err}
 	}
 	head, _ := text.Peek(sniffSize)
 	sep, skip := delimiter(head)
 	_, _ = text.Discard(skip)
-	r := newRecordReader(text, sep)
+	r := newRecordReader(text.Reader, sep)
 	for {
 		cells, line, err := r.next()
 		if errors.Is(err, io.EOF) {
@@ -171,7 +171,7 @@ func TestDecode(t *testing.T) {
 		"utf-16le raw": utf16("stan;nowość łódź\n", false),
 		"windows-1250": "stan;nowo\x9c\xe6 \xb3\xf3d\x9f, u\xbfywana cz\xea\x9c\xe6, ca\xb3a\n",
 	} {
-		text, note, err := decode(strings.NewReader(data))
+		text, note, err := Decode(strings.NewReader(data), "")
 		require.NoError(t, err)
 		all, err := io.ReadAll(text)
 		require.NoError(t, err, name)
@@ -215,7 +215,7 @@ func TestReferenceCharsets(t *testing.T) {
 		if err != nil || bytes.HasPrefix(data, []byte("\xfe\xff")) {
 			continue // the name does not tell the byte order
 		}
-		text, note, err := decode(bytes.NewReader(data))
+		text, note, err := Decode(bytes.NewReader(data), "")
 		require.NoError(t, err)
 		got, err := io.ReadAll(text)
 		require.NoError(t, err)

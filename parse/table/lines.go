@@ -7,29 +7,39 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 
 	"counterfoil/parse/listing"
-	"counterfoil/parse/values"
 )
 
-// maxJSONLine bounds a line of NDJSON, in bytes.
+// maxJSONLine bounds a line of NDJSON and an object of an array, in bytes.
 const maxJSONLine = 8 << 20
 
-// StreamLines reads NDJSON: lines that the extract command wrote come back as
-// they were; other objects are read like the row of a table, their keys being
-// the headers. The result's columns list the keys of such objects.
+// StreamLines reads NDJSON, one object a line, or one JSON array of objects.
+// Lines that the extract command wrote come back as they were; other objects
+// are read like the row of a table, their keys being the headers, those of
+// nested objects behind a dot ("seller.name"). In an array a listing's row is
+// the ordinal of its object. The result's columns list the keys.
 func StreamLines(r io.Reader, file string, opt Options, yield func(*listing.Listing)) Result {
 	lr := &lineReader{t: &tableReader{file: file, opt: opt, seen: map[string]int{}}, keys: map[string]ColumnMatch{}}
-	text, note, err := decode(r)
+	text, err := decode(r, opt.Encoding)
 	if err != nil {
 		lr.t.problems.refuse(file, listing.Place{}, "", err.Error(), "")
 		return lr.t.result()
 	}
-	if note != "" {
-		lr.t.problems.note(file, note, "")
+	if text.note != "" {
+		lr.t.problems.note(file, text.note, "if letters look wrong, name the encoding with --encoding")
 	}
+	head, _ := text.Peek(sniffSize)
+	if bytes.HasPrefix(bytes.TrimSpace(head), []byte("[")) {
+		lr.array(text, yield)
+	} else {
+		lr.lines(text.Reader, yield)
+	}
+	text.sayLost(&lr.t.problems, file)
+	return lr.t.result()
+}
+
+func (lr *lineReader) lines(text *bufio.Reader, yield func(*listing.Listing)) {
 	for line := 1; ; line++ {
 		data, tooLong, err := wholeLine(text)
 		switch {
@@ -42,10 +52,57 @@ func StreamLines(r io.Reader, file string, opt Options, yield func(*listing.List
 			if !errors.Is(err, io.EOF) {
 				lr.refuse(line, nil, "reading stopped: "+err.Error())
 			}
-			break
+			return
 		}
 	}
-	return lr.t.result()
+}
+
+// allowance bounds what may be read for one value of an array.
+type allowance struct {
+	r    io.Reader
+	left int
+}
+
+var errLongObject = errors.New("an object of more than eight megabytes")
+
+func (a *allowance) Read(p []byte) (int, error) {
+	if a.left <= 0 {
+		return 0, errLongObject
+	}
+	n, err := a.r.Read(p[:min(len(p), a.left)])
+	a.left -= n
+	return n, err
+}
+
+// array reads the objects of one JSON array, one in memory at a time. Behind a
+// value that is damaged nothing can be told from it, so reading stops there.
+func (lr *lineReader) array(text io.Reader, yield func(*listing.Listing)) {
+	in := &allowance{text, maxJSONLine}
+	dec := json.NewDecoder(in)
+	_, err := dec.Token() // the bracket
+	n := 0
+	for err == nil && dec.More() {
+		n++
+		var value json.RawMessage
+		in.left = maxJSONLine
+		if err = dec.Decode(&value); err == nil {
+			lr.read(value, n, yield)
+		}
+	}
+	if err == nil {
+		_, err = dec.Token()
+	}
+	if err == nil {
+		if _, err = dec.Token(); errors.Is(err, io.EOF) {
+			return
+		}
+		lr.refuse(n, nil, "more text behind the end of the array; it is not read")
+		return
+	}
+	if errors.Is(err, io.EOF) {
+		err = io.ErrUnexpectedEOF
+	}
+	lr.refuse(max(n, 1), nil, fmt.Sprintf("reading of the array stopped at its object %d: %v", max(n, 1), err))
 }
 
 // wholeLine gives the next line without its end; of a line that is too long
@@ -67,6 +124,8 @@ func wholeLine(r *bufio.Reader) (line []byte, tooLong bool, err error) {
 type lineReader struct {
 	t    *tableReader
 	keys map[string]ColumnMatch
+	// twins are keys reported because another one is the same field.
+	twins map[string]bool
 }
 
 func (lr *lineReader) refuse(line int, raw []byte, reason string) {
@@ -95,86 +154,4 @@ func (lr *lineReader) read(data []byte, line int, yield func(*listing.Listing)) 
 	if l := lr.object(data, line); l != nil {
 		lr.t.accept(built{listing: l}, yield)
 	}
-}
-
-// object reads an object of another exporter.
-func (lr *lineReader) object(data []byte, line int) *listing.Listing {
-	var object map[string]any
-	dec := json.NewDecoder(bytes.NewReader(data))
-	dec.UseNumber()
-	if err := dec.Decode(&object); err != nil {
-		lr.refuse(line, data, "not a JSON object: "+err.Error())
-		return nil
-	}
-	l := &listing.Listing{File: lr.t.file, Row: line}
-	cells := map[listing.Name]string{}
-	header := map[listing.Name]string{}
-	for _, key := range sortedKeys(object) {
-		m := lr.match(key, line)
-		text, ok := scalarText(object[key])
-		if m.Field == listing.NoField || !ok || cells[m.Field] != "" {
-			continue
-		}
-		cells[m.Field], header[m.Field] = text, key
-	}
-	order := append([]listing.Name{listing.Currency, listing.Language}, listing.Names()...)
-	for _, n := range order {
-		if text := cells[n]; text != "" {
-			lr.t.problems.add(values.Set(l, n, text, listing.Cell(line, header[n]), &lr.t.opt.Hints)...)
-			delete(cells, n)
-		}
-	}
-	if len(l.Fields()) == 0 {
-		lr.refuse(line, data, "no key is the name of a field")
-		return nil
-	}
-	lr.t.problems.add(values.Derive(l, &lr.t.opt.Hints)...)
-	l.Key = keyOf(l)
-	return l
-}
-
-// match finds the field of a key and reports once if there is none.
-func (lr *lineReader) match(key string, line int) ColumnMatch {
-	if m, ok := lr.keys[key]; ok {
-		return m
-	}
-	m := matchHeader(key, lr.t.opt.Columns)
-	if len(lr.keys) < maxColumns {
-		lr.keys[key] = m
-		lr.t.columns = append(lr.t.columns, m)
-		if m.Field == listing.NoField {
-			lr.t.problems.unread(lr.t.file, listing.Cell(line, key), key, fmt.Sprintf("key %q is not used: %s", key, m.Reason))
-		}
-	}
-	return m
-}
-
-func sortedKeys(object map[string]any) []string {
-	keys := make([]string, 0, len(object))
-	for key := range object {
-		keys = append(keys, key)
-	}
-	slices.Sort(keys)
-	return keys
-}
-
-// scalarText gives a text, a number or a list of them as text.
-func scalarText(v any) (string, bool) {
-	switch v := v.(type) {
-	case string:
-		return v, true
-	case json.Number:
-		return v.String(), true
-	case bool:
-		return fmt.Sprint(v), true
-	case []any:
-		var parts []string
-		for _, x := range v {
-			if text, ok := scalarText(x); ok {
-				parts = append(parts, text)
-			}
-		}
-		return strings.Join(parts, "; "), len(parts) > 0
-	}
-	return "", false
 }

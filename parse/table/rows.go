@@ -16,9 +16,13 @@ type built struct {
 	problems []listing.Problem
 }
 
+// derivedFields is room for the fields that a row's other fields tell.
+const derivedFields = 4
+
 // build makes the listing of one row. It shares no state with other rows.
 func (t *tableReader) build(r record) built {
 	l := &listing.Listing{File: t.file, Entry: t.entry, Row: r.line}
+	l.Grow(len(t.plan) + derivedFields)
 	var problems []listing.Problem
 	hints := t.opt.Hints
 	for i := range t.plan {
@@ -35,7 +39,7 @@ func (t *tableReader) build(r record) built {
 		}
 	}
 	if t.photos >= 0 {
-		t.setPhotos(l, r)
+		setPhotos(l, r.cells[t.photos], listing.Cell(r.line, t.columns[t.photos].Header))
 	}
 	problems = append(problems, values.Derive(l, &hints)...)
 	l.Key = keyOf(l)
@@ -75,9 +79,7 @@ const maxPhotos = 200
 
 // setPhotos reads "a.jpg; b.jpg=serial-plate+box-label". With an empty cell
 // the photos are not observed.
-func (t *tableReader) setPhotos(l *listing.Listing, r record) {
-	raw := r.cells[t.photos]
-	from := listing.Cell(r.line, t.columns[t.photos].Header)
+func setPhotos(l *listing.Listing, raw string, from listing.Place) {
 	var names []string
 	for _, entry := range strings.FieldsFunc(raw, func(r rune) bool { return r == ';' || r == '|' || r == '\n' }) {
 		name, tags := splitTags(strings.TrimSpace(entry))

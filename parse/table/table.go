@@ -5,7 +5,8 @@
 // cells, decode.go the encoding, columns.go which column is which field, with the
 // words in synonyms.go and the user's own names in settings.go; learn.go what a
 // column's values show together, rows.go a row's listing, problems.go the
-// bounded list of problems, lines.go NDJSON, sheet.go workbooks.
+// bounded list of problems, lines.go
+// and object.go JSON, sheet.go workbooks.
 package table
 
 import (
@@ -23,6 +24,9 @@ import (
 type Options struct {
 	Columns map[string]listing.Name // headers as the user names them, see [ReadColumns]
 	Hints   values.Hints            // what is known from outside the table
+	// Encoding is the label of the encoding to read the table in, after the
+	// Encoding Standard; "" to detect it. A byte order mark counts more.
+	Encoding string
 }
 
 // Result is what a table gave.
@@ -73,13 +77,13 @@ func Read(data []byte, file, sha string, opt Options) Result {
 // whatever the size of the table.
 func Stream(r io.Reader, file string, opt Options, yield func(*listing.Listing)) Result {
 	t := &tableReader{file: file, opt: opt}
-	text, note, err := decode(r)
+	text, err := decode(r, opt.Encoding)
 	if err != nil {
 		t.problems.refuse(file, listing.Place{}, "", err.Error(), "")
 		return t.result()
 	}
-	if note != "" {
-		t.problems.note(file, note, "save the table as UTF-8 if letters look wrong")
+	if text.note != "" {
+		t.problems.note(file, text.note, "if letters look wrong, name the encoding with --encoding or save the table as UTF-8")
 	}
 	head, err := text.Peek(sniffSize)
 	if err != nil && !errors.Is(err, io.EOF) {
@@ -88,7 +92,7 @@ func Stream(r io.Reader, file string, opt Options, yield func(*listing.Listing))
 	}
 	sep, skip := delimiter(head)
 	_, _ = text.Discard(skip)
-	records := newRecordReader(text, sep)
+	records := newRecordReader(text.Reader, sep)
 	if skip > 0 {
 		records.line++
 	}
@@ -96,6 +100,7 @@ func Stream(r io.Reader, file string, opt Options, yield func(*listing.Listing))
 		return t.result()
 	}
 	t.read(records, yield)
+	text.sayLost(&t.problems, file)
 	if records.damaged > 0 {
 		t.problems.notice(file, listing.Place{Row: int32(records.damaged)}, "", "bytes that are no UTF-8 text, here and perhaps further down, were replaced", "save the table as UTF-8")
 	}
