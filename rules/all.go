@@ -15,6 +15,15 @@ var All = []*Rule{
 	BrandDenied,
 	BrandYetFits,
 	GTINCheckDigit,
+	GTINRestricted,
+	GTINOtherFirm,
+	DateImpossible,
+	PlatePartDiffers,
+	ModelMismatch,
+	ModelWithoutMark,
+	OtherBrandLeads,
+	OEListLong,
+	NoPartNumber,
 
 	// Photo.
 	PhotoReuse,
@@ -58,6 +67,7 @@ var All = []*Rule{
 	PhotoOtherUnit,
 	SharedMisspelling,
 	NearDuplicateText,
+	GTINManyParts,
 
 	// Seller.
 	DealerNotListed,

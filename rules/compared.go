@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"strings"
+	"time"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/gtin"
@@ -23,13 +24,42 @@ type Compared struct {
 	// Numbers are the numbers under which parts of the batch are offered, as
 	// resolved.
 	Numbers map[string]bool
+	// Models are the model designations of all profiles. The owner of a hit is
+	// the maker's name, a zero byte and the designation as the profile has it.
+	Models    *wording.Names
+	HasModels bool
+	// Launched is the month in which a part was launched, by part.
+	Launched map[string]time.Time
 }
 
-func (f *Facts) buildCompared(resolver *parts.Resolver) {
-	c := Compared{Names: wording.NewNames(), PlateParts: map[int]parts.Part{}, Numbers: map[string]bool{}}
+// buildProfiles takes from the profiles what rules look up by text or part.
+func (f *Facts) buildProfiles(resolver *parts.Resolver, c *Compared) {
 	for _, m := range f.Brands {
 		c.Names.Add(m.Name, append([]string{m.Name}, m.Also...)...)
 	}
+	if f.Makers == nil {
+		return
+	}
+	for i := range f.Makers.List {
+		m := &f.Makers.List[i]
+		for _, list := range m.Models {
+			for _, model := range list {
+				c.HasModels = true
+				c.Models.Add(m.Name+"\x00"+model, model, strings.ReplaceAll(model, "-", " "), strings.ReplaceAll(model, "-", ""))
+			}
+		}
+		for number, month := range m.Launched {
+			if at, ok := startOf(month); ok {
+				c.Launched[resolver.Number(number)] = at
+			}
+		}
+	}
+}
+
+func (f *Facts) buildCompared(resolver *parts.Resolver) {
+	c := Compared{Names: wording.NewNames(), PlateParts: map[int]parts.Part{}, Numbers: map[string]bool{},
+		Models: wording.NewNames(), Launched: map[string]time.Time{}}
+	f.buildProfiles(resolver, &c)
 	var uses []gtin.Use
 	var offers []pricing.Offer
 	var ratios []pricing.Ratio

@@ -3,7 +3,9 @@ package settings
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strings"
 
 	"counterfoil/parse/listing"
@@ -38,6 +40,17 @@ type Maker struct {
 	Discontinued []string `yaml:"discontinued"`
 	// Launched maps a part number to the month of its launch, "2019-05".
 	Launched map[string]string `yaml:"launched"`
+	// Models maps a pattern of part numbers, in the form that Canonical gives, to
+	// the model designations of those parts.
+	Models map[string][]string `yaml:"models"`
+
+	models []modelRule // of Models, by pattern
+}
+
+// modelRule is one compiled entry of Maker.Models.
+type modelRule struct {
+	re     *regexp.Regexp
+	models []string
 }
 
 // PartStyle is one way the maker writes part numbers.
@@ -121,6 +134,12 @@ func ReadMakers(file string, data []byte) (*Makers, error) {
 				fail(month, "%q (launch of %s) is not a month such as 2019-05", month, part)
 			}
 		}
+		for _, pattern := range slices.Sorted(maps.Keys(m.Models)) {
+			if len(m.Models[pattern]) == 0 {
+				fail(pattern, "the pattern %q has no model", pattern)
+			}
+			m.models = append(m.models, modelRule{compile(pattern, fail), m.Models[pattern]})
+		}
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
@@ -192,6 +211,18 @@ func (p *PartStyle) canonical(number string) (string, bool) {
 		tail = strings.Repeat("0", n) + tail
 	}
 	return match[base] + "-" + tail, true
+}
+
+// ModelsOf lists the model designations that the profile gives for a part
+// number in canonical form, none when it does not know the number.
+func (m *Maker) ModelsOf(canonical string) []string {
+	var list []string
+	for _, r := range m.models {
+		if r.re.MatchString(canonical) {
+			list = append(list, r.models...)
+		}
+	}
+	return list
 }
 
 // SerialParts is what a serial says of itself by the maker's table.

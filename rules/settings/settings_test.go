@@ -25,6 +25,9 @@ const makersText = `makers:
     plants: {K: North, M: South}
     bad_serials: ["K 2304 99999"]
     authorised: [Depot One]
+    models:
+      '712345-\d{4}': [T3-2K, T3B]
+      '712345-0099': [T4]
 `
 
 func TestReadMakers(t *testing.T) {
@@ -55,6 +58,9 @@ func TestReadMakers(t *testing.T) {
 	assert.True(t, m.HasBadSerial("K230499999"))
 	assert.True(t, m.IsAuthorised("", "depot one"))
 	assert.False(t, m.IsAuthorised("", "depot two"))
+	assert.Equal(t, []string{"T3-2K", "T3B"}, m.ModelsOf("712345-0012"))
+	assert.Equal(t, []string{"T4", "T3-2K", "T3B"}, m.ModelsOf("712345-0099"), "patterns in their order")
+	assert.Empty(t, m.ModelsOf("712346-0012"))
 }
 
 func TestReadMakersNamesThePlace(t *testing.T) {
@@ -63,6 +69,8 @@ func TestReadMakersNamesThePlace(t *testing.T) {
 		{"makers: []\n", "m.yaml:1:1: no maker in the file"},
 		{"makers:\n  - name: A\n    serials:\n      - pattern: '(['\n", "m.yaml:4:19: the pattern"},
 		{"makers:\n  - name: A\n    serials:\n      - pattern: 'A'\n        examples: [BB]\n", `m.yaml:5:20: the example "BB"`},
+		{"makers:\n  - name: A\n    models: {'(7': [B]}\n", "m.yaml:3:15: the pattern"},
+		{"makers:\n  - name: A\n    models: {'77': []}\n", `m.yaml:3:15: the pattern "77" has no model`},
 		{"makers:\n  - name: A\n    countries: [Norway]\n", `m.yaml:3:17: "Norway" is not a two-letter`},
 	} {
 		_, err := ReadMakers("m.yaml", []byte(c.text))

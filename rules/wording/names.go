@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -26,7 +27,8 @@ const minName = 3
 // NewNames makes an empty set of names.
 func NewNames() *Names { return &Names{byFirst: map[string][]name{}} }
 
-// Add adds the spellings of one owner.
+// Add adds the spellings of one owner. The order of calls does not matter: of
+// owners with the same spelling the first by the alphabet is found.
 func (n *Names) Add(owner string, spellings ...string) {
 	for _, s := range spellings {
 		text := Fold(strings.TrimSpace(s))
@@ -35,7 +37,9 @@ func (n *Names) Add(owner string, spellings ...string) {
 		}
 		first := text[:wordEnd(text, 0)]
 		list := append(n.byFirst[first], name{text, owner})
-		slices.SortStableFunc(list, func(a, b name) int { return len(b.text) - len(a.text) })
+		slices.SortFunc(list, func(a, b name) int {
+			return cmp.Or(len(b.text)-len(a.text), cmp.Compare(a.text, b.text), cmp.Compare(a.owner, b.owner))
+		})
 		n.byFirst[first] = list
 	}
 }
