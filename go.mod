@@ -7,6 +7,7 @@ require (
 	github.com/alecthomas/kong v1.17.0
 	github.com/andybalholm/cascadia v1.3.5
 	github.com/bep/imagemeta v1.0.1
+	github.com/expr-lang/expr v1.17.8
 	github.com/gen2brain/avif v0.4.4
 	github.com/hbollon/go-edlib v1.7.0
 	github.com/klauspost/compress v1.20.4

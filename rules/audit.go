@@ -2,11 +2,15 @@ package rules
 
 import (
 	"context"
+	"fmt"
 	"runtime"
 	"sync"
 
 	"counterfoil/parse/listing"
 )
+
+// maxRules is how many rules a gap can number.
+const maxRules = 1 << 8
 
 // chunk is the number of listings a worker takes at a time.
 const chunk = 256
@@ -19,7 +23,10 @@ func Audit(ctx context.Context, batch []*listing.Listing, opt Options) (*Result,
 	if err != nil {
 		return nil, err
 	}
-	list := All
+	list := RulesFor(opt.Book)
+	if len(list) > maxRules {
+		return nil, fmt.Errorf("%d rules; at most %d are possible", len(list), maxRules)
+	}
 	judged := make([]*Judged, len(batch))
 	eachChunk(ctx, len(batch), opt.Jobs, func(n int) { judged[n] = judge(facts, list, n) })
 	if err := ctx.Err(); err != nil {

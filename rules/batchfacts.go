@@ -106,7 +106,7 @@ func (f *Facts) buildPhotos() {
 				SHA256: ph.SHA256, Listing: i, Seller: f.SellerGroups[i], Part: f.Parts[i].ID})
 		}
 	}
-	f.Photos = photogroup.Build(list, photogroup.Options{})
+	f.Photos = photogroup.Build(list, f.thresholds().Photos)
 }
 
 func (f *Facts) buildTexts() {
@@ -116,5 +116,7 @@ func (f *Facts) buildTexts() {
 			docs = append(docs, texts.Doc{Listing: i, Seller: f.SellerGroups[i], Part: f.Parts[i].ID, Text: d})
 		}
 	}
-	f.Texts = texts.Options{Workers: f.Jobs}.Build(docs)
+	opt := f.thresholds().Texts
+	opt.Workers = f.Jobs
+	f.Texts = opt.Build(docs)
 }

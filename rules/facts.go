@@ -18,6 +18,7 @@ import (
 	"counterfoil/rules/serials"
 	"counterfoil/rules/settings"
 	"counterfoil/rules/texts"
+	"counterfoil/rules/userrules"
 )
 
 // Options are the user's settings for one run.
@@ -27,9 +28,10 @@ type Options struct {
 	Rates       []settings.Rate
 	Equivalents []settings.Equivalence
 	Weights     settings.Weights
-	Currency    string    // of the report; "" takes the most frequent of the batch
-	AsOf        time.Time // run time
-	Jobs        int       // goroutines; 0 takes one for each processor
+	Book        *userrules.Book // the user's own rules and thresholds; may be nil
+	Currency    string          // of the report; "" takes the most frequent of the batch
+	AsOf        time.Time       // run time
+	Jobs        int             // goroutines; 0 takes one for each processor
 }
 
 // Facts are what all rules share about a batch. Slices are indexed like
@@ -53,6 +55,8 @@ type Facts struct {
 	Texts        *texts.Index
 	Engine       *claims.Engine
 	Compared     Compared // see compared.go
+
+	stocks map[string]sellerStock // by seller group; nil without the user's own rules
 }
 
 // PhotoRef says which photo of which listing a photo number means.
@@ -105,6 +109,9 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	f.buildPhotos()
 	f.buildTexts()
 	f.buildCompared(resolver)
+	if opt.Book != nil && len(opt.Book.Rules) > 0 {
+		f.buildStock()
+	}
 	return f, nil
 }
 
@@ -260,7 +267,7 @@ func (f *Facts) buildMarkets(resolver *parts.Resolver) {
 	for i, r := range f.Rates {
 		rates[i] = market.Rate{From: r.Base, To: r.Quote, Value: r.Rate, Date: r.Date, Source: r.Source, Place: fmt.Sprintf("row %d", r.Line)}
 	}
-	f.Markets = market.BuildSet(offers, refs, market.NewRates(rates, oldRate), f.Currency, f.AsOf, market.Defaults())
+	f.Markets = market.BuildSet(offers, refs, market.NewRates(rates, oldRate), f.Currency, f.AsOf, f.thresholds().Market)
 }
 
 // oldRate is the age in days from which an exchange rate is called old.

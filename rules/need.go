@@ -96,7 +96,7 @@ func (n Need) String() string {
 	if n < lastNeed {
 		return needText[n].lacks
 	}
-	return ""
+	return lacksFact(n)
 }
 
 // Ask is what to ask the seller for, "" when the seller cannot help.
@@ -104,7 +104,8 @@ func (n Need) Ask() string {
 	if n < lastNeed {
 		return needText[n].ask
 	}
-	return ""
+	f, _ := factOf(n)
+	return f.Ask
 }
 
 // IsSetting reports whether the user's settings lack it, not the listing.

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"cmp"
+
 	"counterfoil/parse/listing"
 	"counterfoil/rules/market"
 )
@@ -45,7 +47,7 @@ func lowerBound(is bool) string {
 func (p *Pass) class(r market.Rung) (market.Class, bool) {
 	for _, c := range p.Markets.Ladder(p.N, p.Part().ID) {
 		if c.Rung == r {
-			return c, c.N >= market.Defaults().RatioFrom
+			return c, c.N >= cmp.Or(p.thresholds().Market.RatioFrom, market.Defaults().RatioFrom)
 		}
 	}
 	return market.Class{}, false

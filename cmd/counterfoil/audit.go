@@ -49,9 +49,12 @@ func (c *auditCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	run := &report.Run{Version: version, RuleSetHash: report.RuleSetHash(rules.All, opt.Weights),
+	run := &report.Run{Version: version, RuleSetHash: report.RuleSetHash(result.Rules, opt.Weights),
 		AsOf: opt.AsOf, AsOfGiven: c.AsOf != "", Inputs: c.Inputs, Out: c.Out, Settings: l.files,
 		Captures: batch.Captures, Problems: batch.Problems, ColumnMaps: columnMaps(batch.Columns)}
+	if opt.Book != nil {
+		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
+	}
 	bar.line("writing the report to %s", c.Out)
 	if err := write(c.Out, result, run, batch); err != nil {
 		return err

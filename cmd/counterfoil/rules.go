@@ -4,44 +4,121 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
 	"counterfoil/rules"
+	"counterfoil/rules/userrules"
 )
 
 type rulesCmd struct {
-	Rule string `arg:"" optional:"" help:"ID of the rule to print in full."`
+	Rule       string `arg:"" optional:"" help:"ID of the rule to print in full."`
+	Rules      string `type:"existingfile" placeholder:"FILE" help:"Your own rules, listed with the built-in ones (YAML)."`
+	Facts      bool   `xor:"what" help:"List the facts that your own rules may name."`
+	Thresholds bool   `xor:"what" help:"List the thresholds that a rules file may change."`
 }
 
 func (c *rulesCmd) Run(s *streams) error {
+	switch {
+	case c.Facts:
+		return listFacts(s.out)
+	case c.Thresholds:
+		return listThresholds(s.out)
+	}
+	var l loader
+	book := load(&l, "rules", c.Rules, rules.ReadRules)
+	if err := l.err(); err != nil {
+		return err
+	}
+	list := rules.RulesFor(book)
 	if c.Rule == "" {
-		return listRules(s.out)
+		return listRules(s.out, list, book)
 	}
-	i := slices.IndexFunc(rules.All, func(r *rules.Rule) bool { return r.ID == c.Rule })
-	if i < 0 {
-		return hinted{fmt.Errorf("no rule is called %q", c.Rule), "counterfoil rules lists them"}
+	if i := slices.IndexFunc(list, func(r *rules.Rule) bool { return r.ID == c.Rule }); i >= 0 {
+		return printRule(s.out, list[i])
 	}
-	return printRule(s.out, rules.All[i])
+	if i := slices.Index(rules.IDs(), c.Rule); i >= 0 { // switched off
+		return printRule(s.out, rules.All[i])
+	}
+	return hinted{fmt.Errorf("no rule is called %q", c.Rule), "counterfoil rules lists them"}
 }
 
-func listRules(w io.Writer) error {
+func listRules(w io.Writer, list []*rules.Rule, book *userrules.Book) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "RULE\tFAMILY\tWEIGHT\tTITLE")
-	for _, r := range rules.All {
+	row := func(r *rules.Rule, notes ...string) {
 		title := r.Doc.Title
 		if r.Decisive {
-			title += " (decisive)"
+			notes = append(notes, "decisive")
+		}
+		if len(notes) > 0 {
+			title += " (" + strings.Join(notes, ", ") + ")"
 		}
 		fmt.Fprintf(t, "%s\t%s\t%+g dB\t%s\n", r.ID, r.Family, r.Weight, title)
+	}
+	for _, r := range list {
+		if isOwn(r) {
+			row(r, "your own")
+		} else {
+			row(r)
+		}
+	}
+	if book != nil {
+		for _, r := range rules.All {
+			if slices.Contains(book.Off, r.ID) {
+				row(r, "switched off")
+			}
+		}
 	}
 	return t.Flush()
 }
 
+// isOwn reports whether a rule is the user's.
+func isOwn(r *rules.Rule) bool { return !slices.Contains(rules.IDs(), r.ID) }
+
+// listFacts prints the table of the facts, from which conditions are checked
+// as well.
+func listFacts(w io.Writer) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "FACT\tTYPE\tUNIT\tMEANING")
+	for i := range userrules.Facts {
+		f := &userrules.Facts[i]
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", f.Name, f.Type, orDash(f.Unit), f.Meaning)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(w, "\nFunctions: %s. A rule whose condition names a fact that the input does\nnot show is not assessed.\n", strings.Join(userrules.Functions, ", "))
+	return err
+}
+
+func listThresholds(w io.Writer) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "THRESHOLD\tDEFAULT\tFROM\tTO\tMEANING")
+	number := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	for i := range userrules.ThresholdTable {
+		h := &userrules.ThresholdTable[i]
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", h.Name, number(h.Default), number(h.Least), number(h.Most), h.Meaning)
+	}
+	return t.Flush()
+}
+
+func orDash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
 func printRule(w io.Writer, r *rules.Rule) error {
 	var b strings.Builder
+	whose := "default; this project's judgement"
+	if isOwn(r) {
+		whose = "your own"
+	}
 	fmt.Fprintf(&b, "%s: %s\n\n", r.ID, r.Doc.Title)
-	fmt.Fprintf(&b, "family    %s\nweight    %+g dB (default; this project's judgement)\n", r.Family, r.Weight)
+	fmt.Fprintf(&b, "family    %s\nweight    %+g dB (%s)\n", r.Family, r.Weight, whose)
 	if r.Decisive {
 		b.WriteString("decisive  at full strength it may carry the word 'strong' alone\n")
 	}

@@ -14,6 +14,7 @@ import (
 	"counterfoil/report"
 	"counterfoil/rules"
 	"counterfoil/rules/settings"
+	"counterfoil/rules/userrules"
 )
 
 // intakeFlags steer how the input is read.
@@ -31,6 +32,7 @@ type ruleFlags struct {
 	Reference   string `type:"existingfile" placeholder:"FILE" help:"Authorised prices, dated and sourced (CSV)."`
 	Rates       string `type:"existingfile" placeholder:"FILE" help:"Exchange rates, dated and sourced (CSV)."`
 	Equivalents string `type:"existingfile" placeholder:"FILE" help:"Part numbers that name one part (CSV)."`
+	Rules       string `type:"existingfile" placeholder:"FILE" help:"Your own rules, rules switched off, thresholds (YAML)."`
 	Weights     string `type:"existingfile" placeholder:"FILE" help:"Weights that replace the defaults (YAML)."`
 	Currency    string `placeholder:"CODE" help:"Currency of the report (default: the most frequent one)."`
 	AsOf        string `placeholder:"TIME" help:"Run time to record, such as 2026-09-30 or 2026-09-30T12:00:00Z (default: now)."`
@@ -83,8 +85,9 @@ func (f *ruleFlags) options(l *loader, now time.Time) (opt rules.Options) {
 	opt.Reference = load(l, "reference", f.Reference, settings.ReadReference)
 	opt.Rates = load(l, "rates", f.Rates, settings.ReadRates)
 	opt.Equivalents = load(l, "equivalents", f.Equivalents, settings.ReadEquivalents)
+	opt.Book = load(l, "rules", f.Rules, rules.ReadRules)
 	opt.Weights = load(l, "weights", f.Weights, func(name string, data []byte) (settings.Weights, error) {
-		return settings.ReadWeights(name, data, rules.IDs())
+		return settings.ReadWeights(name, data, weighable(opt.Book))
 	})
 	opt.Currency = f.Currency
 	if f.Currency != "" && !isCurrency(f.Currency) {
@@ -99,6 +102,18 @@ func (f *ruleFlags) options(l *loader, now time.Time) (opt rules.Options) {
 		opt.AsOf = at
 	}
 	return opt
+}
+
+// weighable lists the rules that a weights file may name: those switched off
+// as well, so that one weights file serves runs with and without them.
+func weighable(book *userrules.Book) []string {
+	ids := rules.IDs()
+	if book != nil {
+		for i := range book.Rules {
+			ids = append(ids, book.Rules[i].ID)
+		}
+	}
+	return ids
 }
 
 func parseTime(s string) (time.Time, error) {
