@@ -71,7 +71,8 @@ func (f *Facts) Photo(ref PhotoRef) *listing.Photo {
 // shipping, divided by the lot quantity, without a refundable core deposit.
 type Landed struct {
 	Price      listing.Amount
-	LowerBound bool   // the shipping was not observed
+	LowerBound bool   // something is still to be added
+	Open       string // what, in words: "shipping not observed"
 	Lot        int    // units the price buys
 	Excluded   string // why the price cannot be compared, or ""
 }
@@ -226,8 +227,12 @@ func landed(l *listing.Listing) Landed {
 	if shipping, ok := l.Amount(listing.Shipping); ok && shipping.Minor >= 0 {
 		total += shipping.Minor
 	} else {
-		out.LowerBound = true
+		out.Open = "shipping not observed"
 	}
+	if l.Value(listing.PriceTax) == listing.TaxExcluded {
+		out.Open = strings.TrimPrefix(out.Open+", price without tax", ", ")
+	}
+	out.LowerBound = out.Open != ""
 	out.Price = listing.Amount{Minor: (total + int64(out.Lot)/2) / int64(out.Lot), Currency: price.Currency}
 	return out
 }

@@ -46,7 +46,7 @@ func (p *Pass) belowRungs(what string, rungs ...market.Rung) Answer {
 		known = true
 		if p.Market.Price.Minor <= class.Median.Minor {
 			return Found(fmt.Sprintf("Offered as new at %s landed%s, at or under the median of %s for %s of the part (%s).",
-				Money(p.Market.Price), lowerBound(p.Market.LowerBound), Money(class.Median), what, count(class.N, "seller")),
+				Money(p.Market.Price), p.lowerBound(), Money(class.Median), what, count(class.N, "seller")),
 				append(p.priceQuotes(), p.Quote(listing.Condition))...)
 		}
 	}

@@ -32,7 +32,7 @@ var PriceBelowReference = &Rule{
 			return Silent()
 		}
 		statement := fmt.Sprintf("One unit costs %s landed%s, %s of the authorised price of %s (%s, %s).",
-			Money(m.Price), lowerBound(m.LowerBound), Percent(m.RatioToReference),
+			Money(m.Price), p.lowerBound(), Percent(m.RatioToReference),
 			Money(m.Reference.InCurrency), m.Reference.Source, m.Reference.Date)
 		return Found(statement, p.priceQuotes()...)
 	},

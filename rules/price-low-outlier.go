@@ -43,13 +43,13 @@ var PriceLowOutlier = &Rule{
 				strength = 0.7
 			}
 			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s; modified z %.1f.",
-				Money(m.Price), lowerBound(m.LowerBound), Percent(m.Ratio), within, m.Score), p.priceQuotes()...).At(strength)
+				Money(m.Price), p.lowerBound(), Percent(m.Ratio), within, m.Score), p.priceQuotes()...).At(strength)
 		case m.UnderMain:
 			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s, the centre of the main price group of the market (modified z %.1f against its upper side).",
-				Money(m.Price), lowerBound(m.LowerBound), Percent(m.MainRatio), Money(m.Main.Centre), m.MainScore), p.priceQuotes()...).At(0.6)
+				Money(m.Price), p.lowerBound(), Percent(m.MainRatio), Money(m.Main.Centre), m.MainScore), p.priceQuotes()...).At(0.6)
 		case m.LowRatio && m.Band == market.BandRatio:
 			return Found(fmt.Sprintf("One unit costs %s landed%s, %s of %s; too few sellers for a score.",
-				Money(m.Price), lowerBound(m.LowerBound), Percent(m.Ratio), within), p.priceQuotes()...).At(0.25)
+				Money(m.Price), p.lowerBound(), Percent(m.Ratio), within), p.priceQuotes()...).At(0.25)
 		}
 		return Silent()
 	},

@@ -34,10 +34,10 @@ func (p *Pass) priceQuotes() []Evidence {
 	return list
 }
 
-// lowerBound is the remark for a price whose shipping is not known.
-func lowerBound(is bool) string {
-	if is {
-		return " (a lower bound: shipping not observed)"
+// lowerBound is the remark for a price to which something is still to be added.
+func (p *Pass) lowerBound() string {
+	if open := p.Landed().Open; open != "" {
+		return " (a lower bound: " + open + ")"
 	}
 	return ""
 }
