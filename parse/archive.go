@@ -14,7 +14,6 @@ import (
 	"counterfoil/parse/bundle"
 	"counterfoil/parse/listing"
 	"counterfoil/parse/savedpage"
-	"counterfoil/parse/table"
 )
 
 // archive reads the captures inside a container. Containers inside are opened
@@ -26,13 +25,13 @@ func (in *intake) archive(ctx context.Context, s *source) outcome {
 	}
 	defer f.Close()
 	if bundle.KindAt(f, s.size) == bundle.KindOffice {
-		return in.table(ctx, s, table.StreamWorkbook)
+		return in.table(ctx, s, kindWorkbook)
 	}
 	sha, err := hashOf(&stoppable{ctx, f})
 	if err != nil {
 		return s.refuse(reasonOf(err), "check that the file may be read")
 	}
-	arch, problems := bundle.Open(io.NewSectionReader(f, 0, s.size), s.size, s.name, bundle.Limits{})
+	arch, problems := bundle.Open(io.NewSectionReader(f, 0, s.size), s.size, s.name, in.opt.limits.bundle)
 	o := outcome{problems: problems}
 	o.captures = append(o.captures, s.capture(kindArchive, sha, s.size, 0))
 	if arch != nil {
@@ -119,12 +118,8 @@ func (c *container) entry(ctx context.Context, e bundle.Entry, outermost bool) {
 		o := c.in.pageOf(e.Data, pageAt{file: c.src.name, entry: e.Name, sha: hex.EncodeToString(sum[:]),
 			modified: c.src.modified, contentType: e.ContentType, url: e.URL, date: e.Date}, &shelf{c, e.Name})
 		c.add(o)
-	case kindTable:
-		c.table(e, table.Stream)
-	case kindExtract:
-		c.table(e, table.StreamLines)
-	case kindWorkbook:
-		c.table(e, table.StreamWorkbook)
+	case kindTable, kindExtract, kindWorkbook:
+		c.table(e, kind)
 	case kindArchive:
 		if !outermost {
 			c.refuse(e, "a container in a container in a container; not opened", "unpack it first")
@@ -144,12 +139,12 @@ func (c *container) entry(ctx context.Context, e bundle.Entry, outermost bool) {
 }
 
 // table reads a table inside an archive; its photos lie beside it there.
-func (c *container) table(e bundle.Entry, stream streamer) {
+func (c *container) table(e bundle.Entry, kind string) {
 	sum := sha256.Sum256(e.Data)
 	sha := hex.EncodeToString(sum[:])
 	o := outcome{captures: []listing.Capture{{File: c.src.name, Entry: e.Name, SHA256: sha,
-		Size: int64(len(e.Data)), Kind: kindTable, Modified: c.src.modified}}}
-	res := stream(bytes.NewReader(e.Data), c.src.name, table.Options{Columns: c.in.opt.Columns}, func(l *listing.Listing) {
+		Size: int64(len(e.Data)), Kind: kind, Modified: c.src.modified}}}
+	res := streamers[kind](bytes.NewReader(e.Data), c.src.name, c.in.tableOptions(), func(l *listing.Listing) {
 		if l.File == c.src.name {
 			l.Entry, l.SHA256 = e.Name, sha
 		}
@@ -165,6 +160,9 @@ func (c *container) table(e bundle.Entry, stream streamer) {
 		}
 	}
 	o.captures[0].Listings = len(o.listings)
+	if c.in.opt.Explain {
+		o.explained = []Explanation{{File: c.src.name, Entry: e.Name, Kind: kind, Columns: res.Columns, Listings: o.listings}}
+	}
 	c.out.columns = append(c.out.columns, res.Columns...)
 	c.add(o)
 }
@@ -173,6 +171,7 @@ func (c *container) add(o outcome) {
 	c.out.captures = append(c.out.captures, o.captures...)
 	c.out.listings = append(c.out.listings, o.listings...)
 	c.out.problems = append(c.out.problems, o.problems...)
+	c.out.explained = append(c.out.explained, o.explained...)
 }
 
 func (c *container) refuse(e bundle.Entry, reason, hint string) {
@@ -207,6 +206,6 @@ func (s *shelf) Open(ref string) (savedpage.Resource, error) {
 	case err != nil:
 		return savedpage.Resource{}, err
 	}
-	s.c.in.album.opened(s.c.src)
+	s.c.in.album.opened(s.c.src, "")
 	return savedpage.Resource{File: s.c.src.name, Entry: e.Name, Data: e.Data}, nil
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"strings"
+	"syscall"
 
 	"counterfoil/parse/savedpage"
 )
@@ -19,7 +20,8 @@ type folder struct {
 	// saved are the folders that may hold the page's files besides the one that
 	// a reference names: a user may have renamed page and folder.
 	saved []string
-	album *album
+	page  bool // it is a page's
+	in    *intake
 }
 
 // savedSuffixes are what browsers add to a page's name for the folder with its
@@ -39,19 +41,21 @@ func pageOfFolder(dir string) string {
 	return ""
 }
 
-func folderOf(s *source, a *album) *folder {
-	dir := path.Dir(s.rel)
-	f := &folder{root: s.root, dir: dir, name: path.Dir(s.name), album: a}
+func (in *intake) folderOf(s *source, page bool) *folder {
+	f := &folder{root: s.root, dir: path.Dir(s.rel), name: path.Dir(s.name), page: page, in: in}
+	if !page {
+		return f
+	}
 	base := path.Base(s.rel)
 	stem := strings.TrimSuffix(base, path.Ext(base))
 	for _, suffix := range savedSuffixes {
 		f.saved = append(f.saved, stem+suffix)
 	}
+	if stem != base {
+		f.saved = append(f.saved, stem)
+	}
 	return f
 }
-
-// maxPhoto is the largest photo file read, in bytes.
-const maxPhoto = 64 << 20
 
 // Open implements [savedpage.Resources].
 func (f *folder) Open(ref string) (savedpage.Resource, error) {
@@ -126,10 +130,7 @@ func (f *folder) open(rel string) (savedpage.Resource, error) {
 	for at := full; at != "." && at != f.dir; at = path.Dir(at) {
 		info, err := f.root.Lstat(at)
 		if err != nil {
-			if errors.Is(err, fs.ErrNotExist) {
-				return savedpage.Resource{}, savedpage.ErrNotSaved
-			}
-			return savedpage.Resource{}, err
+			return savedpage.Resource{}, notSaved(err)
 		}
 		if info.Mode()&fs.ModeSymlink != 0 {
 			return savedpage.Resource{}, savedpage.ErrOutside
@@ -138,15 +139,29 @@ func (f *folder) open(rel string) (savedpage.Resource, error) {
 			return savedpage.Resource{}, savedpage.ErrNotSaved
 		}
 		if at == full {
-			if s.size, s.modified = info.Size(), info.ModTime().UTC(); s.size > maxPhoto {
+			if s.size, s.modified = info.Size(), info.ModTime().UTC(); s.size > f.in.opt.limits.photo {
 				return savedpage.Resource{}, savedpage.ErrTooLarge
 			}
 		}
 	}
-	data, err := s.read(maxPhoto)
+	data, err := s.read(f.in.opt.limits.photo)
 	if err != nil {
 		return savedpage.Resource{}, err
 	}
-	f.album.opened(s)
+	page := ""
+	if f.page {
+		page = f.name
+	}
+	f.in.album.opened(s, page)
 	return savedpage.Resource{File: s.name, Data: data}, nil
+}
+
+// notSaved tells names under which no file can lie from trouble with a file.
+func notSaved(err error) error {
+	for _, e := range []error{fs.ErrNotExist, fs.ErrInvalid, syscall.ENOTDIR, syscall.ENAMETOOLONG} {
+		if errors.Is(err, e) {
+			return savedpage.ErrNotSaved
+		}
+	}
+	return err
 }

@@ -3,104 +3,260 @@ package parse
 import (
 	"cmp"
 	"fmt"
-	"net/url"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	"counterfoil/parse/listing"
 )
 
-// merge joins captures of the same listing: the same address, or the same id
-// on the same marketplace. The newest capture counts, by the capture time that
-// the input states, then the one that tells more; what the others say
-// differently is kept as disagreements. Listings come back in input order.
-func merge(list []*listing.Listing) (kept []*listing.Listing, problems []listing.Problem) {
-	group := map[string]int{} // identity -> index in sets
-	var sets [][]*listing.Listing
-	for _, l := range list {
-		at := -1
-		ids := identities(l)
-		for _, id := range ids {
-			if i, ok := group[id]; ok && sameOffer(sets[i][0], l) {
-				at = i
-				break
-			}
-		}
-		if at < 0 {
-			at = len(sets)
-			sets = append(sets, nil)
-		}
-		sets[at] = append(sets[at], l)
-		for _, id := range ids {
-			if _, ok := group[id]; !ok {
-				group[id] = at
-			}
-		}
+// merge joins captures of the same listing: the same address, the same id on
+// the same marketplace, or the same bytes read twice. A listing's own page
+// counts more than a result page, then the newest capture by the time that the
+// input states, then the one that tells more; what the others say differently
+// is kept as disagreements. Different sellers or marketplaces are never
+// joined.
+//
+// read has the listings of each source. They come back by file, then as they
+// stand in it; which source they were read through plays no part.
+func merge(read [][]*listing.Listing) (kept []*listing.Listing, problems []listing.Problem) {
+	j := joiner{byID: map[string][]*offer{}, exact: map[string]*offer{}}
+	for _, c := range j.order(read) {
+		j.take(c)
 	}
-	for _, set := range sets {
-		best := set[0]
-		for _, l := range set[1:] {
-			if better(l, best) {
-				best = l
-			}
-		}
-		for _, l := range set {
-			if l == best {
-				continue
-			}
-			n := keepDifferences(best, l)
-			best.Also = append(best.Also, listing.CaptureRef{File: l.File, Entry: l.Entry, SHA256: l.SHA256, Row: l.Row})
-			problems = append(problems, listing.Problem{Severity: listing.Notice, File: l.File, Entry: l.Entry,
-				Place:  listing.Place{Row: int32(l.Row)},
-				Reason: fmt.Sprintf("the same listing as in %s; that capture counts, %d differing values are kept", whence(best), n)})
-		}
-		kept = append(kept, best)
+	for _, o := range j.offers {
+		l, notes := o.settle()
+		kept = append(kept, l)
+		problems = append(problems, notes...)
 	}
+	slices.SortStableFunc(kept, byPlace)
 	name(kept)
 	return kept, problems
 }
 
-func whence(l *listing.Listing) string {
-	s := l.File
-	if l.Entry != "" {
-		s += " (" + l.Entry + ")"
-	}
-	if l.Row > 0 {
-		s += fmt.Sprintf(", row %d", l.Row)
-	}
-	return s
+// byPlace orders listings by where they stand. Listings of one page or sheet
+// stay in their order.
+func byPlace(a, b *listing.Listing) int {
+	return cmp.Or(strings.Compare(a.File, b.File), strings.Compare(a.Entry, b.Entry), cmp.Compare(a.Row, b.Row))
 }
 
-// identities gives the keys under which another capture of the listing may be
-// found.
-func identities(l *listing.Listing) []string {
-	var ids []string
-	if u := address(l); u != "" {
-		ids = append(ids, "address "+u)
-	}
-	if id := l.Value(listing.ListingID); id != "" {
-		ids = append(ids, "id "+id)
-	}
-	return ids
+// capture is one listing as read, with the keys under which others may be
+// captures of the same.
+type capture struct {
+	*listing.Listing
+	host, seller, sellerID string
+	ids                    []identity
 }
 
-// sameOffer refuses to join captures whose marketplace or seller differ.
-func sameOffer(a, b *listing.Listing) bool {
-	differ := func(x, y string) bool { return x != "" && y != "" && !strings.EqualFold(x, y) }
-	return !differ(host(a), host(b)) && !differ(a.Value(listing.Seller), b.Value(listing.Seller)) &&
-		!differ(a.Value(listing.ListingID), b.Value(listing.ListingID))
+type identity struct {
+	kind int
+	key  string
 }
 
+// Kinds of identity, the strongest first.
+const (
+	sameBytes = iota
+	sameID
+	sameAddress
+)
+
+// offer is a set of captures of one listing, with what is known of it from any
+// of them.
+type offer struct {
+	captures               []*capture
+	host, seller, sellerID string
+	id                     string
+}
+
+type joiner struct {
+	offers []*offer
+	byID   map[string][]*offer
+	exact  map[string]*offer // identity, host and seller
+}
+
+// order makes the captures, those that say most about whose they are first, so
+// that the result does not depend on the order of the input.
+func (j *joiner) order(read [][]*listing.Listing) []*capture {
+	var list []*capture
+	for _, source := range read {
+		times := map[string]int{}
+		for _, l := range source {
+			c := &capture{Listing: l, host: host(l), seller: fold(l.Value(listing.Seller)), sellerID: fold(l.Value(listing.SellerID))}
+			bytes := strings.Join([]string{l.SHA256, l.Entry, strconv.Itoa(l.Row), l.Value(listing.URL), l.Value(listing.Title), l.Value(listing.Price)}, "\x00")
+			times[bytes]++
+			if l.SHA256 != "" {
+				c.ids = append(c.ids, identity{sameBytes, bytes + "\x00" + strconv.Itoa(times[bytes])})
+			}
+			if id := l.Value(listing.ListingID); id != "" {
+				c.ids = append(c.ids, identity{sameID, "id\x00" + id})
+			}
+			if u := address(l); u != "" {
+				c.ids = append(c.ids, identity{sameAddress, "address\x00" + u})
+			}
+			list = append(list, c)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *capture) int {
+		return cmp.Or(cmp.Compare(b.known(), a.known()), byPlace(a.Listing, b.Listing))
+	})
+	return list
+}
+
+func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
+
+// known counts what a capture says about whose and which listing it is.
+func (c *capture) known() int {
+	n := len(c.ids)
+	for _, s := range [...]string{c.host, c.seller, c.sellerID} {
+		if s != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// maxTwins bounds the offers of one id or address that a capture which names
+// no seller is compared with; so many are no captures of one listing.
+const maxTwins = 100
+
+func (j *joiner) take(c *capture) {
+	o := j.find(c)
+	if o == nil {
+		o = &offer{}
+		j.offers = append(j.offers, o)
+	}
+	o.captures = append(o.captures, c)
+	o.host, o.seller, o.sellerID = cmp.Or(o.host, c.host), cmp.Or(o.seller, c.seller), cmp.Or(o.sellerID, c.sellerID)
+	o.id = cmp.Or(o.id, c.Value(listing.ListingID))
+	for _, id := range c.ids {
+		if list := j.byID[id.key]; !slices.Contains(list[max(0, len(list)-maxTwins):], o) {
+			j.byID[id.key] = append(list, o)
+		}
+		if _, ok := j.exact[c.signature(id)]; !ok {
+			j.exact[c.signature(id)] = o
+		}
+	}
+}
+
+func (c *capture) signature(id identity) string {
+	return id.key + "\x00" + c.host + "\x00" + cmp.Or(c.sellerID, c.seller)
+}
+
+// find gives the offer that c is a capture of, nil if there is none or if
+// nothing tells which of several it is.
+func (j *joiner) find(c *capture) *offer {
+	for _, id := range c.ids {
+		if o := j.exact[c.signature(id)]; o != nil && o.fits(c, id.kind) {
+			return o
+		}
+		list := j.byID[id.key]
+		if len(list) > maxTwins {
+			continue
+		}
+		var found *offer
+		several := false
+		for _, o := range list {
+			if o.fits(c, id.kind) {
+				several = found != nil
+				found = o
+			}
+		}
+		if found != nil && !several {
+			return found
+		}
+	}
+	return nil
+}
+
+// fits reports whether nothing speaks against c being a capture of the offer
+// to which an identity leads, and enough for it.
+func (o *offer) fits(c *capture, kind int) bool {
+	id := c.Value(listing.ListingID)
+	if differ(o.host, c.host) || differ(o.id, id) || o.otherSeller(c) {
+		return false
+	}
+	first := o.captures[0]
+	same := func(n listing.Name) bool {
+		a, b := first.Value(n), c.Value(n)
+		return a != "" && fold(a) == fold(b)
+	}
+	other := func(n listing.Name) bool { return differ(fold(first.Value(n)), fold(c.Value(n))) }
+	switch {
+	case kind == sameBytes:
+		return true
+	case kind == sameID && o.host != "" && o.host == c.host:
+		return true
+	case kind == sameID:
+		// Exports of several shops may each number their rows from 1.
+		return o.seller != "" && o.seller == c.seller || o.sellerID != "" && o.sellerID == c.sellerID ||
+			same(listing.Title) || same(listing.PartNumber)
+	case o.id != "" && o.id == id:
+		return true
+	case first.File == c.File && first.Entry == c.Entry && c.Row == 0:
+		// Variants on one page share its address.
+		return same(listing.Title) && !other(listing.Price) && !other(listing.SKU) && !other(listing.PartNumber) && !other(listing.Condition)
+	case first.File == c.File && first.Entry == c.Entry:
+		// Rows may all give the address of the shop or of a search.
+		return same(listing.Title) && !other(listing.PartNumber)
+	}
+	return !other(listing.PartNumber)
+}
+
+func differ(a, b string) bool { return a != "" && b != "" && a != b }
+
+func (o *offer) otherSeller(c *capture) bool {
+	if o.sellerID != "" && c.sellerID != "" {
+		return o.sellerID != c.sellerID
+	}
+	return differ(o.seller, c.seller)
+}
+
+// settle chooses the capture that counts and hangs the others on it.
+func (o *offer) settle() (*listing.Listing, []listing.Problem) {
+	slices.SortStableFunc(o.captures, func(a, b *capture) int { return byPlace(a.Listing, b.Listing) })
+	best := o.captures[0].Listing
+	for _, c := range o.captures[1:] {
+		if better(c.Listing, best) {
+			best = c.Listing
+		}
+	}
+	var problems []listing.Problem
+	for _, c := range o.captures {
+		if c.Listing == best {
+			continue
+		}
+		p := listing.Problem{Severity: listing.Notice, File: c.File, Entry: c.Entry, Place: listing.Place{Row: int32(c.Row)}}
+		if c.Ref() == best.Ref() {
+			p.Reason = "the same capture was read twice; it counts once"
+		} else {
+			n := keepDifferences(best, c.Listing)
+			best.Also = append(best.Also, c.Ref())
+			p.Reason = fmt.Sprintf("the same listing as in %s; that capture counts, %d differing values are kept", whence(best), n)
+		}
+		// What an earlier run joined stays joined.
+		best.Also = append(best.Also, c.Also...)
+		problems = append(problems, p)
+	}
+	slices.SortFunc(best.Also, func(a, b listing.CaptureRef) int {
+		return cmp.Or(strings.Compare(a.File, b.File), strings.Compare(a.Entry, b.Entry), cmp.Compare(a.Row, b.Row), strings.Compare(a.SHA256, b.SHA256))
+	})
+	best.Also = slices.DeleteFunc(slices.Compact(best.Also), func(r listing.CaptureRef) bool { return r == best.Ref() })
+	return best, problems
+}
+
+// better reports whether capture a counts rather than b, which stands before
+// it.
 func better(a, b *listing.Listing) bool {
 	return cmp.Or(
-		strings.Compare(a.Value(listing.CapturedAt), b.Value(listing.CapturedAt)),
-		boolCompare(!a.Brief, !b.Brief),
+		compareBools(!a.Brief, !b.Brief),
+		capturedAt(a).Compare(capturedAt(b)),
 		cmp.Compare(len(a.Photos), len(b.Photos)),
 		cmp.Compare(len(a.Fields()), len(b.Fields())),
 	) > 0
 }
 
-func boolCompare(a, b bool) int {
+func compareBools(a, b bool) int {
 	switch {
 	case a == b:
 		return 0
@@ -110,79 +266,56 @@ func boolCompare(a, b bool) int {
 	return -1
 }
 
+// capturedAt gives the stated time, of a bare date its beginning, the zero
+// time when there is none.
+func capturedAt(l *listing.Listing) time.Time {
+	for _, layout := range []string{time.RFC3339, "2006-01-02T15:04:05", "2006-01-02T15:04", time.DateOnly} {
+		if t, err := time.Parse(layout, l.Value(listing.CapturedAt)); err == nil {
+			return t
+		}
+	}
+	return time.Time{}
+}
+
+// maxDifferences bounds the differing values kept of one listing.
+const maxDifferences = 1000
+
+// keepDifferences adds to best what another capture says differently: its own
+// fields and, of what an earlier run joined to it, those of further captures.
 func keepDifferences(best, other *listing.Listing) int {
 	n := 0
+	add := func(f listing.Field, in listing.CaptureRef) {
+		kept, ok := best.Get(f.Name)
+		if !ok || fold(kept.Value) == fold(f.Value) || len(best.Disagreements) >= maxDifferences || expected(f.Name, other.Brief) {
+			return
+		}
+		for _, d := range best.Disagreements {
+			if d.Other.Name == f.Name && d.Other.Value == f.Value {
+				return
+			}
+		}
+		best.Disagreements = append(best.Disagreements, listing.Disagreement{Kept: kept, Other: f, In: in})
+		n++
+	}
 	for _, f := range other.Fields() {
-		if kept, ok := best.Get(f.Name); ok && kept.Value != f.Value {
-			best.Disagreements = append(best.Disagreements, listing.Disagreement{Kept: kept, Other: f})
-			n++
+		add(f, other.Ref())
+	}
+	for _, d := range other.Disagreements {
+		if d.In != (listing.CaptureRef{}) {
+			add(d.Other, d.In)
 		}
 	}
 	return n
 }
 
-// address is the listing's address without what only tracks the visitor.
-func address(l *listing.Listing) string {
-	u, err := url.Parse(l.Value(listing.URL))
-	if err != nil || u.Host == "" {
-		return ""
+// expected names fields in which captures of one listing differ by nature: a
+// result page shortens texts.
+func expected(n listing.Name, brief bool) bool {
+	switch n {
+	case listing.CapturedAt, listing.URL, listing.PhotoFiles:
+		return true
+	case listing.Title, listing.Description:
+		return brief
 	}
-	q := u.Query()
-	for k := range q {
-		if strings.HasPrefix(k, "utm_") || k == "ref" || k == "gclid" || k == "fbclid" {
-			q.Del(k)
-		}
-	}
-	out := host(l) + strings.TrimSuffix(u.EscapedPath(), "/")
-	if len(q) > 0 {
-		out += "?" + q.Encode()
-	}
-	return out
-}
-
-func host(l *listing.Listing) string {
-	u, err := url.Parse(l.Value(listing.URL))
-	if err != nil {
-		return ""
-	}
-	return strings.TrimPrefix(strings.ToLower(u.Hostname()), "www.")
-}
-
-// name gives each listing its key: its id if unique, else marketplace and id,
-// else its address, else file and row.
-func name(list []*listing.Listing) {
-	choices := make([][]string, len(list))
-	for i, l := range list {
-		id, h := l.Value(listing.ListingID), host(l)
-		if id != "" {
-			choices[i] = append(choices[i], id)
-			if h != "" {
-				choices[i] = append(choices[i], h+"/"+id)
-			}
-		}
-		if a := address(l); a != "" && !l.Brief {
-			choices[i] = append(choices[i], a)
-		}
-		choices[i] = append(choices[i], whence(l))
-	}
-	uses := map[string]int{}
-	for _, c := range choices {
-		for _, k := range slices.Compact(slices.Clone(c)) {
-			uses[k]++
-		}
-	}
-	taken := map[string]int{}
-	for i, l := range list {
-		l.Key = choices[i][len(choices[i])-1]
-		for _, k := range choices[i] {
-			if uses[k] == 1 {
-				l.Key = k
-				break
-			}
-		}
-		taken[l.Key]++
-		if n := taken[l.Key]; n > 1 {
-			l.Key = fmt.Sprintf("%s, offer %d", l.Key, n)
-		}
-	}
+	return false
 }

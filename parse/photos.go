@@ -17,6 +17,9 @@ type album struct {
 	mu   sync.Mutex
 	seen map[string]*print
 	from map[string]*source // files that were opened for a page or table
+	// folders are the folders of saved files from which a page took a photo,
+	// by the page name that they had when they were saved.
+	folders map[string]bool
 }
 
 type print struct {
@@ -26,7 +29,7 @@ type print struct {
 }
 
 func newAlbum() *album {
-	return &album{seen: map[string]*print{}, from: map[string]*source{}}
+	return &album{seen: map[string]*print{}, from: map[string]*source{}, folders: map[string]bool{}}
 }
 
 // read fingerprints a photo; it may be called from several goroutines.
@@ -46,12 +49,16 @@ func (a *album) read(r savedpage.Resource) (listing.Photo, error) {
 	return p.photo, p.err
 }
 
-// opened notes where a file came from.
-func (a *album) opened(s *source) {
+// opened notes where a file came from; of a page also the page's directory.
+func (a *album) opened(s *source, page string) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	if a.from[s.name] == nil {
 		a.from[s.name] = s
+	}
+	dir := path.Dir(s.name)
+	if stem := pageOfFolder(path.Base(dir)); page != "" && stem != "" && path.Dir(dir) == page {
+		a.folders[path.Join(page, stem)] = true
 	}
 }
 

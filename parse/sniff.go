@@ -25,17 +25,19 @@ const sniffSize = 8 << 10
 // sniff tells the kind of a file by its first bytes. For a kind that is not
 // read it gives the reason and what the user can do.
 func sniff(head []byte) (kind, reason, hint string) {
+	raw := head
+	head = narrow(head)
 	trimmed := bytes.TrimSpace(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")))
 	lower := bytes.ToLower(trimmed)
 	starts := func(s string) bool { return bytes.HasPrefix(head, []byte(s)) }
 	switch {
 	case len(head) == 0:
 		return kindRefused, "the file is empty", "save or export it again"
-	case photo.Format(head) != "":
+	case photo.Format(raw) != "":
 		return kindPhoto, "", ""
-	case bundle.Kind(head) == bundle.KindOffice:
+	case bundle.Kind(raw) == bundle.KindOffice:
 		return kindWorkbook, "", ""
-	case bundle.Kind(head) != "":
+	case bundle.Kind(raw) != "":
 		return kindArchive, "", ""
 	case starts("\xd0\xcf\x11\xe0"):
 		return kindRefused, "an encrypted or old office file", "open it with its password and export the table as CSV"
@@ -43,10 +45,12 @@ func sniff(head []byte) (kind, reason, hint string) {
 		return kindRefused, "a PDF; its listing cannot be read", "save the page from the browser as 'page, complete'"
 	case starts("7z\xbc\xaf"), starts("Rar!"), starts("BZh"), starts("\xfd7zXZ"), starts("(\xb5/\xfd"):
 		return kindRefused, "a compressed file; it is not unpacked", "unpack it first"
-	case bytes.HasPrefix(lower, []byte("{")):
+	case bytes.HasPrefix(lower, []byte("{")), isArray(lower):
 		return kindExtract, "", ""
 	case isHTML(lower):
 		return kindPage, "", ""
+	case bytes.HasPrefix(lower, []byte("<?xml")):
+		return kindRefused, "an XML file that is no page", "give the saved page, or export the table as CSV"
 	case isUTF16(head) || isText(head):
 		return kindTable, "", ""
 	}
@@ -54,12 +58,26 @@ func sniff(head []byte) (kind, reason, hint string) {
 }
 
 func isHTML(lower []byte) bool {
-	if !bytes.HasPrefix(lower, []byte("<")) {
-		// Some browsers write a comment or blank lines before the first tag, and
-		// a page cut at its top may begin with text.
-		return bytes.Contains(lower, []byte("<html")) || bytes.Contains(lower, []byte("<!doctype html"))
+	if bytes.HasPrefix(lower, []byte("<")) {
+		return !bytes.HasPrefix(lower, []byte("<?xml")) || bytes.Contains(lower, []byte("<html"))
 	}
-	return !bytes.HasPrefix(lower, []byte("<?xml")) || bytes.Contains(lower, []byte("<html"))
+	// A page cut at its top may begin with text. In a table's cell a tag does
+	// not begin its line.
+	for line := range bytes.Lines(lower) {
+		line = bytes.TrimLeft(line, " \t")
+		if bytes.HasPrefix(line, []byte("<html")) || bytes.HasPrefix(line, []byte("<!doctype html")) {
+			return true
+		}
+	}
+	return false
+}
+
+// isArray tells a JSON array of objects, perhaps empty, from a table whose
+// first heading begins with a bracket.
+func isArray(lower []byte) bool {
+	rest, ok := bytes.CutPrefix(lower, []byte("["))
+	rest = bytes.TrimLeft(rest, " \t\r\n")
+	return ok && (len(rest) == 0 || rest[0] == '{' || rest[0] == ']')
 }
 
 func isUTF16(head []byte) bool {

@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -52,6 +53,7 @@ type tree struct {
 	sources  []*source
 	problems []listing.Problem
 	roots    []*os.Root
+	seen     map[string]bool // absolute paths
 }
 
 func (t *tree) close() {
@@ -64,11 +66,10 @@ func (t *tree) close() {
 // are refused with a problem; a file that two inputs name is read once. An
 // input that does not exist is an error, since it is a slip of the command
 // line and not of the data.
-func walk(inputs []string) (*tree, error) {
-	t := &tree{}
-	seen := map[string]bool{}
+func walk(ctx context.Context, inputs []string) (*tree, error) {
+	t := &tree{seen: map[string]bool{}}
 	for _, input := range inputs {
-		if err := t.add(input, seen); err != nil {
+		if err := t.add(ctx, input); err != nil {
 			t.close()
 			return nil, err
 		}
@@ -76,7 +77,7 @@ func walk(inputs []string) (*tree, error) {
 	return t, nil
 }
 
-func (t *tree) add(input string, seen map[string]bool) error {
+func (t *tree) add(ctx context.Context, input string) error {
 	info, err := os.Stat(input)
 	if err != nil {
 		var p *fs.PathError
@@ -106,6 +107,9 @@ func (t *tree) add(input string, seen map[string]bool) error {
 		return err
 	}
 	return fs.WalkDir(root.FS(), start, func(rel string, d fs.DirEntry, err error) error {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
 		name := rel
 		if prefix != "." {
 			name = path.Join(prefix, rel)
@@ -117,41 +121,53 @@ func (t *tree) add(input string, seen map[string]bool) error {
 			}
 			return nil
 		}
-		if d.IsDir() {
-			if rel != "." && strings.HasPrefix(d.Name(), ".") {
-				t.problems = append(t.problems, listing.Problem{Severity: listing.Notice, File: name, Reason: "a hidden folder; not read"})
-				return fs.SkipDir
-			}
-			return nil
-		}
-		switch {
-		case rel == start && d.Type()&fs.ModeSymlink != 0:
-			// The user named the link; what it points to is still opened through
-			// the root and must lie in the link's own folder.
-		case d.Type()&fs.ModeSymlink != 0:
-			t.refuse(name, "a symbolic link; links are not followed", "copy the file it points to into the folder")
-			return nil
-		case !d.Type().IsRegular():
-			t.refuse(name, "not a regular file", "")
-			return nil
-		}
-		if isClutter(d.Name()) {
-			t.problems = append(t.problems, listing.Problem{Severity: listing.Notice, File: name, Reason: "a hidden or system file; not read"})
-			return nil
-		}
 		abs := filepath.Join(real, filepath.FromSlash(rel))
-		if seen[abs] {
+		if !d.IsDir() && t.seen[abs] {
 			return nil
 		}
-		seen[abs] = true
-		info, err := root.Stat(rel)
-		if err != nil {
-			t.refuse(name, reasonOf(err), "check that the file may be read")
+		if hidden := strings.HasPrefix(d.Name(), ".") && rel != "."; d.IsDir() && hidden {
+			if !t.seen[abs] {
+				t.notice(name, "a hidden folder; not read")
+			}
+			t.seen[abs] = true
+			return fs.SkipDir
+		}
+		if d.IsDir() {
 			return nil
 		}
-		t.sources = append(t.sources, &source{name: name, root: root, rel: rel, size: info.Size(), modified: info.ModTime().UTC()})
+		t.seen[abs] = true
+		t.file(root, rel, name, d, rel == start)
 		return nil
 	})
+}
+
+// file takes one file. named says that the user named it: the link of a
+// command line is followed as far as it stays in its own folder.
+func (t *tree) file(root *os.Root, rel, name string, d fs.DirEntry, named bool) {
+	link := d.Type()&fs.ModeSymlink != 0
+	switch {
+	case isClutter(d.Name()) && !named:
+		t.notice(name, "a hidden or system file; not read")
+		return
+	case link && !named:
+		t.refuse(name, "a symbolic link; links are not followed", "copy the file it points to into the folder")
+		return
+	}
+	info, err := root.Stat(rel)
+	switch {
+	case err != nil && link:
+		t.refuse(name, "a symbolic link that leads out of its folder; not followed", "name the file it points to")
+	case err != nil:
+		t.refuse(name, reasonOf(err), "check that the file may be read")
+	case !info.Mode().IsRegular():
+		t.refuse(name, "not a regular file", "")
+	default:
+		t.sources = append(t.sources, &source{name: name, root: root, rel: rel, size: info.Size(), modified: info.ModTime().UTC()})
+	}
+}
+
+func (t *tree) notice(name, reason string) {
+	t.problems = append(t.problems, listing.Problem{Severity: listing.Notice, File: name, Reason: reason})
 }
 
 func (t *tree) refuse(name, reason, hint string) {

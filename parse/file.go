@@ -1,0 +1,217 @@
+package parse
+
+import (
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io"
+	"path"
+	"strings"
+	"time"
+
+	"counterfoil/parse/listing"
+	"counterfoil/parse/savedpage"
+	"counterfoil/parse/table"
+)
+
+// pageStems notes the files that may be pages, so that a folder of saved files
+// is told from a folder of captures.
+func pageStems(sources []*source) map[string]bool {
+	stems := map[string]bool{}
+	for _, s := range sources {
+		ext := path.Ext(s.name)
+		switch strings.ToLower(ext) {
+		case "", ".html", ".htm", ".xhtml", ".xht", ".shtml", ".php", ".asp", ".aspx", ".jsp", ".cgi":
+			stems[s.name[:len(s.name)-len(ext)]] = true
+			stems[s.name] = true
+		}
+	}
+	return stems
+}
+
+// isResource reports whether a file lies in the folder of a saved page.
+func (in *intake) isResource(s *source) bool {
+	for dir := path.Dir(s.name); dir != "." && dir != "/"; dir = path.Dir(dir) {
+		if stem := pageOfFolder(path.Base(dir)); stem != "" && in.pages[path.Join(path.Dir(dir), stem)] {
+			return true
+		}
+	}
+	return false
+}
+
+func (in *intake) read(ctx context.Context, s *source) outcome {
+	if in.isResource(s) {
+		return outcome{resource: true}
+	}
+	head, err := s.head()
+	if err != nil {
+		return s.refuse(reasonOf(err), "check that the file may be read")
+	}
+	kind, reason, hint := sniff(head)
+	switch kind {
+	case kindPage:
+		return in.page(s)
+	case kindTable, kindExtract, kindWorkbook:
+		return in.table(ctx, s, kind)
+	case kindArchive:
+		return in.archive(ctx, s)
+	case kindPhoto:
+		return outcome{loosePhoto: true}
+	}
+	return s.refuse(reason, hint)
+}
+
+// head gives the first bytes of a file.
+func (s *source) head() ([]byte, error) {
+	f, err := s.root.Open(s.rel)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, sniffSize))
+}
+
+func (s *source) refuse(reason, hint string) outcome {
+	return outcome{problems: []listing.Problem{{Severity: listing.Refused, File: s.name, Reason: reason, Hint: hint}}}
+}
+
+func (s *source) capture(kind, sha string, size int64, listings int) listing.Capture {
+	return listing.Capture{File: s.name, SHA256: sha, Size: size, Kind: kind, Modified: s.modified, Listings: listings}
+}
+
+// whole reads a file of at most limit bytes with its hash.
+func (s *source) whole(limit int64) (data []byte, sha string, refused *outcome) {
+	data, err := s.read(limit)
+	if err != nil {
+		hint := "check that the file may be read"
+		var large tooLarge
+		if errors.As(err, &large) {
+			hint = "split it or leave it out"
+		}
+		o := s.refuse(reasonOf(err), hint)
+		return nil, "", &o
+	}
+	sum := sha256.Sum256(data)
+	return data, hex.EncodeToString(sum[:]), nil
+}
+
+func (in *intake) page(s *source) outcome {
+	data, sha, refused := s.whole(in.opt.limits.page)
+	if refused != nil {
+		return *refused
+	}
+	return in.pageOf(data, pageAt{file: s.name, sha: sha, modified: s.modified}, in.folderOf(s, true))
+}
+
+// pageAt says where a page was found.
+type pageAt struct {
+	file, entry string
+	sha         string
+	modified    time.Time
+	// What a container states of the page; "" when nothing.
+	contentType, url, date string
+}
+
+func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outcome {
+	doc, note := in.pageText(data, at.contentType)
+	res := savedpage.Read(doc, at.file, at.sha, files, savedpage.Options{Photo: in.album.read, Pages: in.opt.Pages,
+		URL: at.url, Explain: in.opt.Explain})
+	o := outcome{listings: res.Listings, problems: res.Problems}
+	if note != "" {
+		o.problems = append(o.problems, listing.Problem{Severity: listing.Notice, File: at.file, Reason: note,
+			Hint: "if letters look wrong, name the encoding with --encoding"})
+	}
+	if in.opt.Explain {
+		o.explained = []Explanation{{File: at.file, Entry: at.entry, Kind: res.Kind, Candidates: res.Candidates, Listings: res.Listings}}
+	}
+	if len(res.Listings) == 0 && len(res.Problems) == 0 {
+		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: at.file, Reason: res.Kind,
+			Hint: "open the offer's own page and save it again"})
+	}
+	for i := range o.problems {
+		o.problems[i].Entry = cmp.Or(at.entry, o.problems[i].Entry)
+	}
+	for _, l := range o.listings {
+		l.Entry = at.entry
+		if at.date != "" && !l.Has(listing.CapturedAt) {
+			l.Set(listing.Field{Name: listing.CapturedAt, Value: at.date, Raw: at.date, From: listing.Place{Source: "container"}})
+		}
+	}
+	o.captures = []listing.Capture{{File: at.file, Entry: at.entry, SHA256: at.sha, Size: int64(len(data)),
+		Kind: kindPage, Modified: at.modified, Listings: len(o.listings)}}
+	return o
+}
+
+// streamers are the readers of the kinds of table.
+var streamers = map[string]func(r io.Reader, file string, opt table.Options, yield func(*listing.Listing)) table.Result{
+	kindTable: table.Stream, kindExtract: table.StreamLines, kindWorkbook: table.StreamWorkbook,
+}
+
+func (in *intake) tableOptions() table.Options {
+	return table.Options{Columns: in.opt.Columns, Encoding: in.opt.Encoding}
+}
+
+func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
+	if limit := in.opt.limits.table; s.size > limit {
+		return s.refuse(tooLarge{s.size, limit}.Error(), "split it or leave it out")
+	}
+	f, err := s.root.Open(s.rel)
+	if err != nil {
+		return s.refuse(reasonOf(err), "check that the file may be read")
+	}
+	defer f.Close()
+	hash := sha256.New()
+	size := new(counter)
+	var o outcome
+	r := io.TeeReader(&stoppable{ctx, f}, io.MultiWriter(hash, size))
+	res := streamers[kind](r, s.name, in.tableOptions(), func(l *listing.Listing) {
+		o.listings = append(o.listings, l)
+	})
+	if _, err := io.Copy(io.Discard, r); err != nil && len(res.Problems) == 0 {
+		res.Problems = append(res.Problems, listing.Problem{Severity: listing.Refused, File: s.name, Reason: reasonOf(err)})
+	}
+	sha := hex.EncodeToString(hash.Sum(nil))
+	o.problems, o.columns = res.Problems, res.Columns
+	files := in.folderOf(s, false)
+	for _, l := range o.listings {
+		if ctx.Err() != nil {
+			return o
+		}
+		if l.SHA256 == "" {
+			l.SHA256 = sha
+		}
+		if len(l.Photos) > 0 && l.File == s.name {
+			o.problems = append(o.problems, in.album.resolve(l, files)...)
+		}
+	}
+	o.captures = []listing.Capture{s.capture(kind, sha, int64(*size), len(o.listings))}
+	if in.opt.Explain {
+		o.explained = []Explanation{{File: s.name, Kind: kind, Columns: res.Columns, Listings: o.listings}}
+	}
+	if len(o.listings) == 0 && len(o.problems) == 0 {
+		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name, Reason: "no row that could be read as a listing"})
+	}
+	return o
+}
+
+type counter int64
+
+func (c *counter) Write(p []byte) (int, error) {
+	*c += counter(len(p))
+	return len(p), nil
+}
+
+// stoppable ends a long reading when ctx ends.
+type stoppable struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (s *stoppable) Read(p []byte) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return s.r.Read(p)
+}
