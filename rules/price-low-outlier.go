@@ -18,6 +18,19 @@ var PriceLowOutlier = &Rule{
 		Innocent: "Another condition or a lot that the text does not make clear, a clearance, a price without tax, a core deposit charged later, or too few sellers to know what is usual.",
 		Ask:      "Ask what the price includes, and for a photo of the plate of the unit that will be sent.",
 		Since:    "1.0",
+		Measured: `Simulated markets of 10 to 200 sellers without a reference price: log-normal
+honest prices of the given spread, copies at 0.3 to 0.5 of the genuine price,
+from one source or many. Least share of these copies that was raised:
+
+  share of copies    10 %   20 %   30 %   40 %
+  spread 0.12        0.99   0.99   0.98   0.97
+  spread 0.16        0.96   0.96   0.93   0.87
+  spread 0.20        0.91   0.89   0.84   0.73
+
+Honest offers raised in clean markets: at most 0.6 %. With fewer than 10
+sellers, and from 50 % copies on, prices alone do not tell; with an authorised
+price every copy at half of it or less is found at any share, by definition.
+The model is this project's own: real markets may do worse.`,
 	},
 	Needs: []Need{NeedPrice, NeedPart, NeedRate, NeedMarket},
 	Run: func(p *Pass) Answer {

@@ -44,7 +44,7 @@ type Rule struct {
 }
 
 // Doc is what a reader must know to judge a finding. All parts but Formula
-// are required.
+// and Measured are required.
 type Doc struct {
 	Title    string // a few words
 	Meaning  string // what the rule looks at and why it matters
@@ -52,6 +52,7 @@ type Doc struct {
 	Innocent string // how an honest listing comes to it
 	Ask      string // what to ask the seller, without accusation
 	Since    string // version that brought it
+	Measured string // how well it did in a test, lines kept; "" when not measured
 }
 
 // Answer is what a rule says of one listing: a finding, nothing, or that it
