@@ -1,13 +1,17 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
+	"time"
 
+	"counterfoil/fixtures"
+	"counterfoil/report"
 	"counterfoil/rules"
 	"counterfoil/rules/userrules"
 )
@@ -129,6 +133,12 @@ func printRule(w io.Writer, r *rules.Rule) error {
 	}
 	part("What it means", r.Doc.Meaning)
 	part("How it is reckoned", r.Doc.Formula)
+	if r.Doc.Measured != "" {
+		b.WriteString("\nHow it was measured\n")
+		for line := range strings.Lines(r.Doc.Measured + "\n") {
+			b.WriteString(strings.TrimRight("  "+line, " \n") + "\n")
+		}
+	}
 	part("Innocent explanation", r.Doc.Innocent)
 	part("What to ask", r.Doc.Ask)
 	var needs []string
@@ -136,6 +146,7 @@ func printRule(w io.Writer, r *rules.Rule) error {
 		needs = append(needs, n.String())
 	}
 	part("Not assessed without", strings.Join(needs, "; "))
+	part("Example", example(r))
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -161,4 +172,35 @@ func wrap(text string, width int, indent string) string {
 	}
 	b.WriteByte('\n')
 	return b.String()
+}
+
+// example runs the rule's fixtures and gives the first finding with its quotes,
+// "" for a user's own rule.
+func example(r *rules.Rule) string {
+	f, err := fixtures.ReadRule(r.ID)
+	if err != nil {
+		return ""
+	}
+	res, err := rules.Audit(context.Background(), f.Listings, rules.Options{Currency: "EUR",
+		AsOf:   time.Date(2026, 9, 30, 0, 0, 0, 0, time.UTC),
+		Makers: f.Makers, Reference: f.Reference, Rates: f.Rates, Equivalents: f.Equivalents})
+	if err != nil {
+		return ""
+	}
+	slices.SortFunc(res.Ranked, func(a, b *rules.Judged) int { return a.N - b.N })
+	for _, j := range res.Ranked {
+		for _, found := range j.Findings {
+			if found.Rule != r {
+				continue
+			}
+			text := found.Statement
+			for i, e := range found.Evidence {
+				if e.Quote != "" {
+					text += fmt.Sprintf(" [%d] %q (%s)", i+1, e.Quote, e.Place)
+				}
+			}
+			return report.Visible(text)
+		}
+	}
+	return ""
 }
