@@ -39,7 +39,7 @@ func (in *intake) archive(ctx context.Context, s *source) outcome {
 		c.readAll(ctx, true)
 	}
 	o.captures[0].Listings = len(o.listings)
-	if len(o.listings) == 0 && len(o.problems) == 0 {
+	if len(o.listings) == 0 && !refused(o.problems) {
 		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name,
 			Reason: "no listing found in the archive", Hint: "check that it holds saved pages or tables"})
 	}

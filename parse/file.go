@@ -8,6 +8,7 @@ import (
 	"errors"
 	"io"
 	"path"
+	"slices"
 	"strings"
 	"time"
 
@@ -126,7 +127,7 @@ func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outc
 	if in.opt.Explain {
 		o.explained = []Explanation{{File: at.file, Entry: at.entry, Kind: res.Kind, Candidates: res.Candidates, Listings: res.Listings}}
 	}
-	if len(res.Listings) == 0 && len(res.Problems) == 0 {
+	if len(res.Listings) == 0 && !refused(res.Problems) {
 		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: at.file, Reason: res.Kind,
 			Hint: "open the offer's own page and save it again"})
 	}
@@ -190,10 +191,16 @@ func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 	if in.opt.Explain {
 		o.explained = []Explanation{{File: s.name, Kind: kind, Columns: res.Columns, Listings: o.listings}}
 	}
-	if len(o.listings) == 0 && len(o.problems) == 0 {
+	if len(o.listings) == 0 && !refused(o.problems) {
 		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name, Reason: "no row that could be read as a listing"})
 	}
 	return o
+}
+
+// refused reports whether the problems say already that something was not
+// read.
+func refused(list []listing.Problem) bool {
+	return slices.ContainsFunc(list, func(p listing.Problem) bool { return p.Severity == listing.Refused })
 }
 
 type counter int64

@@ -68,7 +68,7 @@ func (f *folder) Open(ref string) (savedpage.Resource, error) {
 		return res, err
 	}
 	if plain, uerr := url.PathUnescape(rel); uerr == nil && plain != rel {
-		if clean, cerr := localPath(plain); cerr != nil {
+		if clean, cerr := below(plain); cerr != nil {
 			return savedpage.Resource{}, cerr
 		} else if res, err := f.open(clean); !errors.Is(err, savedpage.ErrNotSaved) {
 			return res, err
@@ -84,7 +84,14 @@ func (f *folder) Open(ref string) (savedpage.Resource, error) {
 
 // localPath turns a reference into a path below the page's folder.
 func localPath(ref string) (string, error) {
-	ref = strings.ReplaceAll(strings.TrimSpace(ref), `\`, "/")
+	ref, _, _ = strings.Cut(strings.TrimSpace(ref), "#")
+	ref, _, _ = strings.Cut(ref, "?")
+	return below(ref)
+}
+
+// below cleans a path and refuses what does not lie below the page's folder.
+func below(ref string) (string, error) {
+	ref = strings.ReplaceAll(ref, `\`, "/")
 	if strings.ContainsRune(ref, 0) {
 		return "", savedpage.ErrOutside
 	}
@@ -97,8 +104,6 @@ func localPath(ref string) (string, error) {
 		}
 		return "", savedpage.ErrRemote
 	}
-	ref, _, _ = strings.Cut(ref, "#")
-	ref, _, _ = strings.Cut(ref, "?")
 	if strings.HasPrefix(ref, "/") {
 		return "", savedpage.ErrRemote // a path of the site, which the page was saved from
 	}

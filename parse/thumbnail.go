@@ -37,7 +37,7 @@ func entryOf(s *source, page []byte, entry string) (data []byte, err error) {
 		return e.Data, err
 	}
 	doc, _, _ := savedpage.Decode(page, "")
-	savedpage.Read(doc, s.name, "", nil, savedpage.Options{Photo: func(r savedpage.Resource) (listing.Photo, error) {
+	savedpage.Read(doc, s.name, "", nothing{}, savedpage.Options{Photo: func(r savedpage.Resource) (listing.Photo, error) {
 		if r.Entry == entry {
 			data = r.Data
 		}
@@ -51,3 +51,11 @@ func entryOf(s *source, page []byte, entry string) (data []byte, err error) {
 
 // Close lets go of the folders that were read.
 func (b *Batch) Close() { b.tree.close() }
+
+// nothing are the resources of a page of which only the pictures inside it are
+// wanted.
+type nothing struct{}
+
+func (nothing) Open(string) (savedpage.Resource, error) {
+	return savedpage.Resource{}, savedpage.ErrNotSaved
+}

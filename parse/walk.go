@@ -62,8 +62,9 @@ func (t *tree) close() {
 	}
 }
 
-// walk finds all files of the inputs in lexical order. Links and special files
-// are refused with a problem; a file that two inputs name is read once. An
+// walk finds all files of the inputs in lexical order. Special files and links
+// are refused with a problem, but for a link that the user named: it is followed
+// as far as it stays in its own folder; a file that two inputs name is read once. An
 // input that does not exist is an error, since it is a slip of the command
 // line and not of the data.
 func walk(ctx context.Context, inputs []string) (*tree, error) {
@@ -106,6 +107,10 @@ func (t *tree) add(ctx context.Context, input string) error {
 	if real, err = filepath.Abs(real); err != nil {
 		return err
 	}
+	link := false
+	if info, err := os.Lstat(input); err == nil && start != "." {
+		link = info.Mode()&fs.ModeSymlink != 0
+	}
 	return fs.WalkDir(root.FS(), start, func(rel string, d fs.DirEntry, err error) error {
 		if ctx.Err() != nil {
 			return ctx.Err()
@@ -114,7 +119,11 @@ func (t *tree) add(ctx context.Context, input string) error {
 		if prefix != "." {
 			name = path.Join(prefix, rel)
 		}
-		if err != nil {
+		switch {
+		case err != nil && link:
+			t.refuse(name, "a symbolic link that leads out of its folder; not followed", "name the file it points to")
+			return nil
+		case err != nil:
 			t.refuse(name, reasonOf(err), "check that the file may be read")
 			if d != nil && d.IsDir() {
 				return fs.SkipDir
@@ -141,22 +150,18 @@ func (t *tree) add(ctx context.Context, input string) error {
 	})
 }
 
-// file takes one file. named says that the user named it: the link of a
-// command line is followed as far as it stays in its own folder.
+// file takes one file. named says that the user named it.
 func (t *tree) file(root *os.Root, rel, name string, d fs.DirEntry, named bool) {
-	link := d.Type()&fs.ModeSymlink != 0
 	switch {
 	case isClutter(d.Name()) && !named:
 		t.notice(name, "a hidden or system file; not read")
 		return
-	case link && !named:
+	case d.Type()&fs.ModeSymlink != 0:
 		t.refuse(name, "a symbolic link; links are not followed", "copy the file it points to into the folder")
 		return
 	}
 	info, err := root.Stat(rel)
 	switch {
-	case err != nil && link:
-		t.refuse(name, "a symbolic link that leads out of its folder; not followed", "name the file it points to")
 	case err != nil:
 		t.refuse(name, reasonOf(err), "check that the file may be read")
 	case !info.Mode().IsRegular():
