@@ -114,7 +114,31 @@ func (p *Pass) runOwn(own *userrules.Rule) Answer {
 		v, lack := p.fact(fact)
 		return p.printed(fact, v), p.currencyOf(fact), lack == noNeed
 	})
-	return Found(statement, p.ownQuotes(own)...)
+	return Found(statement+p.priceRemarks(own), p.ownQuotes(own)...)
+}
+
+// priceRemarks says what a reader must know of a price that the condition
+// compares, as the built-in rules do.
+func (p *Pass) priceRemarks(own *userrules.Rule) string {
+	landed, market := false, false
+	for _, i := range own.Uses() {
+		switch userrules.Facts[i].Name {
+		case "price.landed", "price.reference_ratio":
+			landed = true
+		case "price.ratio", "price.z":
+			landed, market = true, true
+		case "market.n", "market.band", "market.median", "market.two_groups":
+			market = true
+		}
+	}
+	remarks := ""
+	if landed {
+		remarks = p.lowerBound()
+	}
+	if market && p.Market.Widened != "" {
+		remarks += " (wider group: " + p.Market.Widened + ")"
+	}
+	return remarks
 }
 
 // currencyOf is the currency of a fact that is an amount.

@@ -62,7 +62,7 @@ func TestValuesOfFacts(t *testing.T) {
 		{"listing.part", "7123450012"}, {"listing.marketplace", "parts.example"},
 		{"price.listed", 100.0}, {"price.shipping", 0.0}, {"price.core_deposit", nil}, {"price.was", 400.0},
 		{"price.landed", 100.0}, {"price.at_least", false}, {"price.ratio", 0.5}, {"price.reference_ratio", nil},
-		{"market.n", 5.0}, {"market.band", "weak"}, {"market.median", 200.0}, {"market.two_groups", false}, {"market.reference", nil},
+		{"market.n", 5.0}, {"market.band", "weak"}, {"market.median", 200.0}, {"market.widened", false}, {"market.two_groups", false}, {"market.reference", nil},
 		{"quantity.available", 4.0}, {"quantity.lot", nil}, {"quantity.minimum", nil},
 		{"serial.sellers", 5.0}, {"serial.placeholder", false},
 		{"photos.known", true}, {"photos.count", 2.0}, {"photos.with_view", 1.0}, {"photos.views", []string{"box-label"}}, {"photos.sellers", nil},
@@ -183,6 +183,20 @@ func findingOf(j *Judged, id string) *Finding {
 		}
 	}
 	return nil
+}
+
+// What a reader must know of a price stands behind the user's sentence.
+func TestOwnRuleRemarksOnPrices(t *testing.T) {
+	batch := marketOf("100", "200", "200", "210", "190", "200")
+	batch[0].Remove(listing.Shipping)
+	res, err := Audit(context.Background(), batch, Options{AsOf: ownAsOf, Book: ownBook(t, "", "price.ratio < 0.6", "price.listed < 150")})
+	require.NoError(t, err)
+	for _, j := range res.Ranked {
+		if j.Listing.Key == "L-0" {
+			assert.Equal(t, "Seller A: 100 EUR (a lower bound: shipping not observed)", findingOf(j, "c-0").Statement)
+			assert.Equal(t, "Seller A: 100 EUR", findingOf(j, "c-1").Statement)
+		}
+	}
 }
 
 // A user's weight for a rule of their own counts like any other, and takes

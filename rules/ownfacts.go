@@ -129,6 +129,7 @@ var factValues = map[string]ownFact{
 	"market.n":          compared(func(p *Pass) (any, Need) { return float64(p.Market.N), noNeed }),
 	"market.band":       compared(func(p *Pass) (any, Need) { return string(p.Market.Band), noNeed }),
 	"market.median":     compared(func(p *Pass) (any, Need) { return ifKnown(p.Market.Band != market.BandNone, p.Market.Median.Float()) }),
+	"market.widened":    compared(func(p *Pass) (any, Need) { return p.Market.Widened != "", noNeed }),
 	"market.two_groups": compared(func(p *Pass) (any, Need) { return ifKnown(p.Market.Band != market.BandNone, p.Market.Groups != nil) }),
 	"market.reference":  referred(func(m *market.Assessment) float64 { return m.Reference.InCurrency.Float() }),
 

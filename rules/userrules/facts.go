@@ -55,14 +55,15 @@ var Facts = slices.Concat(fieldFacts(), []Fact{
 	{Name: "price.core_deposit", Type: Number, Unit: UnitOwn, Meaning: "the refundable deposit for the old unit", Lacks: "a core deposit with a currency", Ask: "whether a core deposit is charged", Field: listing.CoreDeposit},
 	{Name: "price.was", Type: Number, Unit: UnitOwn, Meaning: "the struck-out earlier price", Lacks: "an earlier price with a currency", Field: listing.PriceWas},
 	{Name: "price.landed", Type: Number, Unit: UnitCompared, Meaning: "item and shipping, divided by the lot quantity, without a core deposit; at least this much when price.at_least holds", Lacks: "a fixed price of one part that can be compared", Ask: "the price with shipping to your address", Field: listing.Price},
-	{Name: "price.at_least", Type: YesNo, Meaning: "the shipping was not observed, so price.landed is a lower bound", Lacks: "a fixed price of one part that can be compared", Ask: "the price with shipping to your address", Field: listing.Price},
+	{Name: "price.at_least", Type: YesNo, Meaning: "something that is to be paid was not observed, such as the shipping, so price.landed is a lower bound", Lacks: "a fixed price of one part that can be compared", Ask: "the price with shipping to your address", Field: listing.Price},
 	{Name: "price.ratio", Type: Number, Unit: UnitShare, Meaning: "price.landed divided by market.median", Lacks: "a price that can be compared with enough offers of other sellers", Field: listing.Price},
 	{Name: "price.z", Type: Number, Meaning: "modified z-score of the logarithm of price.landed, 0.6745 (x - median) / MAD; negative below the median", Lacks: "a price that can be scored against enough offers of other sellers", Field: listing.Price},
 	{Name: "price.reference_ratio", Type: Number, Unit: UnitShare, Meaning: "price.landed divided by market.reference", Lacks: "an authorised price that the price can be compared with", Field: listing.Price},
 
-	{Name: "market.n", Type: Number, Unit: "sellers", Meaning: "other seller groups with comparable offers of the same part, unit type, condition and claim", Lacks: "a fixed price of one part that can be compared", Field: listing.Price},
+	{Name: "market.n", Type: Number, Unit: "sellers", Meaning: "other seller groups with comparable offers of the same part, unit type, condition and claim; see market.widened", Lacks: "a fixed price of one part that can be compared", Field: listing.Price},
 	{Name: "market.band", Type: Text, Meaning: "what market.n allows to say: none, ratio-only, weak or full", Lacks: "a fixed price of one part that can be compared", Field: listing.Price},
 	{Name: "market.median", Type: Number, Unit: UnitCompared, Meaning: "median of their landed prices", Lacks: "enough comparable offers of other sellers", Field: listing.Price},
+	{Name: "market.widened", Type: YesNo, Meaning: "offers of any claim but compatible, copy and hedged are compared with, since too few sellers make the same claim", Lacks: "a fixed price of one part that can be compared", Field: listing.Price},
 	{Name: "market.two_groups", Type: YesNo, Meaning: "the market falls into two price groups, so that its median says little", Lacks: "enough comparable offers of other sellers", Field: listing.Price},
 	{Name: "market.reference", Type: Number, Unit: UnitCompared, Meaning: "authorised price of the same part, unit type and condition", Lacks: "an authorised price for the part (--reference)", Field: listing.PartNumber},
 

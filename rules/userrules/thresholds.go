@@ -33,8 +33,9 @@ type Threshold struct {
 
 var (
 	priceRules = []string{"price-low-outlier"}
-	classRules = []string{"price-low-outlier", "new-at-core-price", "new-below-reman"}
-	photoRules = []string{"photo-reuse", "photo-other-unit", "photo-altered", "serial-reuse"}
+	ratioRules = []string{"price-low-outlier", "new-at-core-price", "new-below-reman", "odd-price-shared"}
+	photoRules = []string{"photo-reuse", "photo-other-unit", "photo-altered", "serial-reuse", "plate-and-box"}
+	stockRules = []string{"photo-reuse", "photo-other-unit", "photo-altered"}
 	textRules  = []string{"near-duplicate-text"}
 	usual      = market.Defaults()
 )
@@ -59,7 +60,7 @@ var ThresholdTable = []Threshold{
 		func(t *Thresholds, x float64) { t.Market.MainScore = x }},
 	{"mad-floor", usual.MADFloor, 0.005, 1, false, "least MAD of the logarithms of prices that a score is reckoned with", priceRules,
 		func(t *Thresholds, x float64) { t.Market.MADFloor = x }},
-	{"sellers-ratio", float64(usual.RatioFrom), 3, 1000, true, "other seller groups from which the ratio to the median is given", classRules,
+	{"sellers-ratio", float64(usual.RatioFrom), 3, 1000, true, "other seller groups from which the ratio to the median is given, and that a price class needs", ratioRules,
 		func(t *Thresholds, x float64) { t.Market.RatioFrom = int(x) }},
 	{"sellers-weak", float64(usual.WeakFrom), 4, 1000, true, "other seller groups from which a weak score is given", priceRules,
 		func(t *Thresholds, x float64) { t.Market.WeakFrom = int(x) }},
@@ -67,9 +68,9 @@ var ThresholdTable = []Threshold{
 		func(t *Thresholds, x float64) { t.Market.FullFrom = int(x) }},
 	{"photo-distance", photogroup.DefaultBound, 1, photogroup.MaxBound, true, "bits of 64 by which the fingerprints of two copies of a picture may differ", photoRules,
 		func(t *Thresholds, x float64) { t.Photos.Bound = int(x) }},
-	{"catalogue-sellers", photogroup.DefaultCatalogueSellers, 2, 1000, true, "sellers from which a picture may be common stock of a part", photoRules,
+	{"catalogue-sellers", photogroup.DefaultCatalogueSellers, 2, 1000, true, "sellers from which a picture may be common stock of a part", stockRules,
 		func(t *Thresholds, x float64) { t.Photos.CatalogueSellers = int(x) }},
-	{"catalogue-share", photogroup.DefaultCatalogueShare, 0.05, 1, false, "share of the part's sellers with pictures from which it is", photoRules,
+	{"catalogue-share", photogroup.DefaultCatalogueShare, 0.05, 1, false, "share of the part's sellers with pictures from which it is", stockRules,
 		func(t *Thresholds, x float64) { t.Photos.CatalogueShare = x }},
 	{"text-likeness", texts.Threshold, 0.5, 1, false, "Jaccard index from which two descriptions are nearly the same", textRules,
 		func(t *Thresholds, x float64) { t.Texts.Threshold = x }},
