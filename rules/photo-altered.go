@@ -37,7 +37,7 @@ var PhotoAltered = &Rule{
 			case s.photo.Width*s.photo.Height < original.Width*original.Height:
 				strength, how = 0.67, "a smaller copy of"
 			}
-			if s.group.Catalogue {
+			if p.isCatalogue(s.group) {
 				strength *= 0.2
 			}
 			if strength > 0 && (best.finding == nil || strength > best.finding.Strength) {

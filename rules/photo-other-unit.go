@@ -12,7 +12,7 @@ var PhotoOtherUnit = &Rule{
 	Doc: Doc{
 		Title:    "The same picture with another part, condition or serial",
 		Meaning:  "The picture on this listing also stands for a unit with another serial, another condition or another part number. It can show one of them at most.",
-		Formula:  "same picture by fingerprint; another serial at full weight, another condition at two thirds, another part at half; a fifth of that for a catalogue picture, a quarter when all other sellers' copies are smaller",
+		Formula:  "same picture by fingerprint; another serial at full weight, another condition at two thirds, another part at half; a fifth of that for a catalogue picture, half when no copy is known to show a plate or a box label, a quarter when all other sellers' copies are smaller",
 		Innocent: "A family picture for several variants, or a catalogue picture.",
 		Ask:      "Ask for a photo of the very unit, with its plate.",
 		Since:    "1.0",
@@ -34,8 +34,10 @@ var PhotoOtherUnit = &Rule{
 					continue
 				}
 				strength, what, field := p.otherUnit(ref.Listing)
-				if g.Catalogue {
+				if p.isCatalogue(g) {
 					strength *= 0.2
+				} else if !p.showsOneUnit(g) {
+					strength *= 0.5
 				} else if p.SellerGroups[ref.Listing] != p.SellerGroup() && p.isOriginal(sharedPhoto{group: g}) {
 					strength *= 0.25
 				}

@@ -99,6 +99,22 @@ func (p *Pass) isOriginal(s sharedPhoto) bool {
 	return true
 }
 
+// showsOneUnit reports whether some copy of the picture is known to show what
+// only one unit has: its plate or its box label.
+func (p *Pass) showsOneUnit(g *photogroup.Group) bool {
+	for _, m := range g.Members {
+		ph := p.Photo(p.PhotoOf[m.Photo])
+		if ph.Shows(listing.ViewSerialPlate) || ph.Shows(listing.ViewBoxLabel) {
+			return true
+		}
+	}
+	return false
+}
+
+// isCatalogue reports whether many sellers of a part use the picture and none
+// of the copies is known to show what only one unit has.
+func (p *Pass) isCatalogue(g *photogroup.Group) bool { return g.Catalogue && !p.showsOneUnit(g) }
+
 // views counts the listing's photos and those whose view is known.
 func (p *Pass) views() (photos, known int) {
 	for i := range p.Listing.Photos {

@@ -9,7 +9,7 @@ import (
 
 // ViewsNotShown finds a listing that shows few of the views that tell a unit.
 var ViewsNotShown = &Rule{
-	ID: "views-not-shown", Family: FamilyPhoto, Weight: 4,
+	ID: "views-not-shown", Family: FamilyPhoto, Weight: 3,
 	Doc: Doc{
 		Title:    "Casting marks, box, wheel nut or actuator not shown",
 		Meaning:  "Besides the plate, a careful seller shows the maker's marks in both castings, the box label, the wheel nut and the actuator bracket, or what the maker's guide asks for (common practice, no source).",

@@ -37,7 +37,7 @@ type Options struct {
 const (
 	DefaultBound            = 11
 	DefaultCatalogueSellers = 4
-	DefaultCatalogueShare   = 0.4
+	DefaultCatalogueShare   = 0.25
 	MaxBound                = 14 // larger bounds are cut to it
 )
 

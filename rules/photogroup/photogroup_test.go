@@ -85,10 +85,10 @@ func TestCatalogue(t *testing.T) {
 		using, others int
 		want          bool
 	}{
-		"four of ten sellers":    {4, 6, true},
-		"four of eleven sellers": {4, 7, false},
-		"all three sellers":      {3, 0, false},
-		"five of five":           {5, 0, true},
+		"four of sixteen sellers":   {4, 12, true},
+		"four of seventeen sellers": {4, 13, false},
+		"all three sellers":         {3, 0, false},
+		"five of five":              {5, 0, true},
 	} {
 		var photos []Photo
 		for i := range tt.using + tt.others {
