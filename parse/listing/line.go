@@ -52,6 +52,30 @@ type LinePhoto struct {
 	ViewsBy     []LineView `json:"views_by,omitempty"`
 	Caption     string     `json:"caption,omitempty"`
 	From        string     `json:"from"`
+
+	Taken    string        `json:"taken,omitempty"`
+	Device   string        `json:"device,omitempty"`
+	Software string        `json:"software,omitempty"`
+	Location bool          `json:"location_recorded,omitempty"`
+	Looks    []LineLook    `json:"features,omitempty"`
+	Readings []LineReading `json:"readings,omitempty"`
+}
+
+// LineLook is the NDJSON form of a [Look].
+type LineLook struct {
+	Maker   string `json:"maker"`
+	Feature string `json:"feature"`
+	Seen    string `json:"seen"`
+}
+
+// LineReading is the NDJSON form of a [Reading]. The box has left, top, right
+// and bottom.
+type LineReading struct {
+	Field      string  `json:"field"`
+	Value      string  `json:"value"`
+	Raw        string  `json:"raw"`
+	Confidence float64 `json:"confidence"`
+	Box        [4]int  `json:"box"`
 }
 
 // LineView says how a view of a photo is known.
@@ -81,7 +105,15 @@ func ToLine(l *Listing) Line {
 	line.Photos = make([]LinePhoto, 0, len(l.Photos))
 	for _, p := range l.Photos {
 		lp := LinePhoto{File: p.File, Entry: p.Entry, SHA256: p.SHA256, Size: p.Size,
-			Format: p.Format, Width: p.Width, Height: p.Height, Caption: p.Caption, From: p.From.String()}
+			Format: p.Format, Width: p.Width, Height: p.Height, Caption: p.Caption, From: p.From.String(),
+			Taken: p.Taken, Device: p.Device, Software: p.Software, Location: p.HasLocation}
+		for _, k := range p.Looks {
+			lp.Looks = append(lp.Looks, LineLook(k))
+		}
+		for _, r := range p.Readings {
+			lp.Readings = append(lp.Readings, LineReading{Field: r.Field.String(), Value: r.Value, Raw: r.Raw,
+				Confidence: r.Confidence, Box: [4]int{r.Box.Left, r.Box.Top, r.Box.Right, r.Box.Bottom}})
+		}
 		if p.Printed {
 			lp.Fingerprint = fmt.Sprintf("%016x", p.Fingerprint)
 			lp.Mirror = fmt.Sprintf("%016x", p.Mirror)
@@ -134,7 +166,19 @@ func FromLine(data []byte) (*Listing, error) {
 	}
 	for _, lp := range line.Photos {
 		p := Photo{File: lp.File, Entry: lp.Entry, SHA256: lp.SHA256, Size: lp.Size, Format: lp.Format,
-			Width: lp.Width, Height: lp.Height, Caption: lp.Caption, From: ParsePlace(lp.From)}
+			Width: lp.Width, Height: lp.Height, Caption: lp.Caption, From: ParsePlace(lp.From),
+			Taken: lp.Taken, Device: lp.Device, Software: lp.Software, HasLocation: lp.Location}
+		for _, k := range lp.Looks {
+			p.Looks = append(p.Looks, Look(k))
+		}
+		for _, r := range lp.Readings {
+			n := NameOf(r.Field)
+			if n == NoField {
+				return nil, fmt.Errorf("unknown field %q", r.Field)
+			}
+			p.Readings = append(p.Readings, Reading{Field: n, Value: r.Value, Raw: r.Raw, Confidence: r.Confidence,
+				Box: Box{r.Box[0], r.Box[1], r.Box[2], r.Box[3]}})
+		}
 		for _, v := range lp.ViewsBy {
 			p.Views = append(p.Views, View{Name: v.View, By: v.By, Text: v.Text})
 		}

@@ -1,5 +1,7 @@
 package listing
 
+import "fmt"
+
 // Photo is one picture of a listing. Pixels are not kept.
 type Photo struct {
 	File   string // file that holds the bytes, as named on the command line
@@ -17,15 +19,59 @@ type Photo struct {
 	Views       []View
 	From        Place // the element, cell or attribute that names the photo
 	Caption     string
+	// What the camera or an editor wrote into the file, which proves nothing: it
+	// can be edited, and clocks are set wrong.
+	Taken       string // "2006-01-02T15:04:05", local time of the camera, or ""
+	Device      string // maker and model of the camera as written, or ""
+	Software    string // or ""
+	HasLocation bool   // a position is recorded; where, is never kept
+	// Looks are the features that the user labelled, and Readings the lettering
+	// that was read from the picture by machine.
+	Looks    []Look
+	Readings []Reading
 }
+
+// Look says how a feature of a maker's profile looks on a photo, by a person's
+// label.
+type Look struct {
+	Maker   string // name of the profile
+	Feature string // id in the profile
+	Seen    string // one of the Seen words
+}
+
+// Words for Look.Seen: as the profile describes the maker's own units, as it
+// describes copies, or not to be seen on the photo.
+const (
+	SeenGenuine = "as-genuine"
+	SeenCopy    = "as-copy"
+	SeenHidden  = "not-visible"
+)
+
+// Reading is a number or name that was read from a photo by machine.
+type Reading struct {
+	Field      Name    // PlateSerial, PlatePartNumber, BoxSerial, SerialNumber, PartNumber or Brand
+	Value      string  // as the user's patterns write it, or as read
+	Raw        string  // as read
+	Confidence float64 // 0 to 1, the machine's own, of its least certain word
+	Box        Box     // where it stands
+}
+
+// Box is a rectangle in a photo as displayed, in pixels, half-open.
+type Box struct{ Left, Top, Right, Bottom int }
+
+// String writes the box as reports print it: "120,80-460,130".
+func (b Box) String() string { return fmt.Sprintf("%d,%d-%d,%d", b.Left, b.Top, b.Right, b.Bottom) }
 
 // View says that a photo shows one of the views a careful seller gives, and
 // how that is known.
 type View struct {
 	Name string // for example "serial-plate"
-	By   string // "tag" (the user said so), "caption", "alt" or "file-name"
+	By   string // "tag" or "label" (the user said so), "caption", "alt" or "file-name"
 	Text string // the words that decided it, as read
 }
+
+// BySight reports whether a person who looked at the photo said so.
+func (v View) BySight() bool { return v.By == "tag" || v.By == "label" }
 
 // Shows reports whether the photo shows the view, on whatever ground.
 func (p *Photo) Shows(view string) bool {

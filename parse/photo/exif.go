@@ -29,13 +29,21 @@ const (
 // result then holds what was read before.
 func ReadEXIF(data []byte) (EXIF, error) {
 	tags, err := exifTags(Format(data), data)
+	return tags.exif(), err
+}
+
+// tags are EXIF tags by name.
+type tags map[string]any
+
+func (t tags) exif() EXIF {
 	text := func(name string) string {
-		s, _ := tags[name].(string)
+		s, _ := t[name].(string)
+		s, _, _ = strings.Cut(s, "\x00")
 		return strings.TrimSpace(strings.ToValidUTF8(s, "\uFFFD"))
 	}
-	_, location := tags["GPSLatitude"]
+	_, location := t["GPSLatitude"]
 	return EXIF{Taken: taken(text("DateTimeOriginal"), text("DateTimeDigitized"), text("CreateDate")),
-		Device: device(text("Make"), text("Model")), Software: text("Software"), HasLocation: location}, err
+		Device: device(text("Make"), text("Model")), Software: text("Software"), HasLocation: location}
 }
 
 // device joins maker and model, unless the model names its maker.
@@ -60,11 +68,15 @@ func taken(dates ...string) string {
 // file does not say, or says it wrongly. AVIF has a box of its own for it, and
 // its EXIF block does not count (MIAF, ISO/IEC 23000-22, from memory).
 func orientation(format string, data []byte) int {
+	t, _ := exifTags(format, data)
+	return t.orientation(format, data)
+}
+
+func (t tags) orientation(format string, data []byte) int {
 	if format == AVIF {
 		return turned(data)
 	}
-	tags, _ := exifTags(format, data)
-	switch o := tags["Orientation"].(type) {
+	switch o := t["Orientation"].(type) {
 	case uint16:
 		if o >= 1 && o <= 8 {
 			return int(o)
@@ -89,7 +101,7 @@ func mirroredAVIF(data []byte) bool {
 }
 
 // exifTags reads the EXIF tags by name. The first of two tags of one name wins.
-func exifTags(format string, data []byte) (tags map[string]any, err error) {
+func exifTags(format string, data []byte) (found tags, err error) {
 	formats := map[string]imagemeta.ImageFormat{JPEG: imagemeta.JPEG, PNG: imagemeta.PNG,
 		WebP: imagemeta.WebP, AVIF: imagemeta.AVIF, HEIC: imagemeta.HEIF}
 	f, ok := formats[format]
@@ -102,7 +114,7 @@ func exifTags(format string, data []byte) (tags map[string]any, err error) {
 			err = fmt.Errorf("the EXIF block is damaged: %v", r)
 		}
 	}()
-	tags = map[string]any{}
+	found = tags{}
 	_, err = imagemeta.Decode(imagemeta.Options{
 		R: bytes.NewReader(data), ImageFormat: f, Sources: imagemeta.EXIF,
 		LimitNumTags: maxTags, LimitTagSize: maxTagSize,
@@ -113,15 +125,15 @@ func exifTags(format string, data []byte) (tags map[string]any, err error) {
 				(!strings.HasPrefix(t.Tag, "GPS") || strings.Contains(t.Namespace, "GPS"))
 		},
 		HandleTag: func(t imagemeta.TagInfo) error {
-			if _, ok := tags[t.Tag]; !ok {
-				tags[t.Tag] = t.Value
+			if _, ok := found[t.Tag]; !ok {
+				found[t.Tag] = t.Value
 			}
 			return nil
 		},
 		Warnf: func(string, ...any) {},
 	})
 	if err != nil {
-		return tags, fmt.Errorf("the EXIF block is damaged: %w", err)
+		return found, fmt.Errorf("the EXIF block is damaged: %w", err)
 	}
-	return tags, nil
+	return found, nil
 }

@@ -10,20 +10,25 @@ import (
 
 // Read hashes, measures and fingerprints the picture in data.
 //
-// SHA256, Size and, when recognised, Format are always set. The other fields
-// are set only when the error is nil; Width and Height are those of the picture
-// as displayed, with its EXIF orientation obeyed. A flat or nearly flat picture
-// has Printed false: it looks like every other one. Of a GIF the first frame is
-// read, and transparent pixels count as white.
+// SHA256, Size and, when recognised, Format are always set, and so is what EXIF
+// says, texts shortened to 80 runes. The other fields are set only when the
+// error is nil; Width and Height are those of the picture as displayed, with its
+// EXIF orientation obeyed. A flat or nearly flat picture has Printed false: it
+// looks like every other one. Of a GIF the first frame is read, and transparent
+// pixels count as white.
 //
 // The error is always an *Error. A HEIC file gives one of kind NotDecoded.
 func Read(data []byte) (listing.Photo, error) {
 	sum := sha256.Sum256(data)
 	p := listing.Photo{SHA256: hex.EncodeToString(sum[:]), Size: int64(len(data)), Format: Format(data)}
+	found, _ := exifTags(p.Format, data) // what was read before any damage counts
+	x := found.exif()
+	p.Taken, p.HasLocation = x.Taken, x.HasLocation
+	p.Device, p.Software = listing.Shorten(x.Device, exifText), listing.Shorten(x.Software, exifText)
 	if err := checkFormat(p.Format, data); err != nil {
 		return p, err
 	}
-	m, err := readMap(p.Format, data)
+	m, err := readMap(p.Format, data, found.orientation(p.Format, data))
 	if err != nil {
 		return p, err
 	}
@@ -31,6 +36,9 @@ func Read(data []byte) (listing.Photo, error) {
 	p.Fingerprint, p.Mirror, p.Printed = m.fingerprint()
 	return p, nil
 }
+
+// exifText is the length in runes to which EXIF texts are shortened.
+const exifText = 80
 
 // checkFormat refuses what no decoder here can read.
 func checkFormat(format string, data []byte) error {
@@ -47,16 +55,17 @@ func checkFormat(format string, data []byte) error {
 	return &Error{Kind: NotImage, Reason: "not a JPEG, PNG, GIF, WebP, AVIF or HEIC picture"}
 }
 
-// readMap reduces a picture to its luma map, turned as displayed.
-func readMap(format string, data []byte) (*lumaMap, error) {
+// readMap reduces a picture to its luma map, turned as its EXIF orientation
+// says.
+func readMap(format string, data []byte, orientation int) (*lumaMap, error) {
 	if format == JPEG {
 		if m, ok := jpegMap(data); ok {
-			return m.turn(orientation(format, data)), nil
+			return m.turn(orientation), nil
 		}
 	}
 	img, err := decode(format, data)
 	if err != nil {
 		return nil, err
 	}
-	return reduce(img).turn(orientation(format, data)), nil
+	return reduce(img).turn(orientation), nil
 }
