@@ -38,7 +38,6 @@ type tags map[string]any
 func (t tags) exif() EXIF {
 	text := func(name string) string {
 		s, _ := t[name].(string)
-		s, _, _ = strings.Cut(s, "\x00")
 		return strings.TrimSpace(strings.ToValidUTF8(s, "\uFFFD"))
 	}
 	_, location := t["GPSLatitude"]
