@@ -23,7 +23,7 @@ import (
 
 func TestSuspectsLine(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, report.WriteSuspects(&b, sample.Result(sample.Offers())))
+	require.NoError(t, report.WriteSuspects(&b, sample.Run(), sample.Result(sample.Offers())))
 	lines := strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 	require.Len(t, lines, 7)
 

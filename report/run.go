@@ -23,6 +23,7 @@ type Run struct {
 	Problems    []listing.Problem
 	ColumnMaps  []ColumnMap
 	Warnings    []string
+	Decided     Decided // taken from an earlier workbook; may be nil
 }
 
 // SettingFile is one file of the user's settings.

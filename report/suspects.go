@@ -43,6 +43,8 @@ type suspectLine struct {
 	CapturedAt  string      `json:"captured_at,omitempty"`
 	Listed      *money      `json:"listed,omitempty"`
 	Market      *marketLine `json:"market"`
+
+	Decision *decisionLine `json:"decision,omitempty"`
 }
 
 type findingLine struct {
@@ -86,12 +88,13 @@ type marketLine struct {
 // order. landed is in the run's currency, or in the listing's own when there is no
 // rate, and null when there is no comparable price; listed is added when the listing's own currency is another. Weights
 // are in decibans, before the family's factor; ratios are rounded to four
-// decimals.
-func WriteSuspects(w io.Writer, res *rules.Result) error {
+// decimals. decision is added where a person has noted one.
+func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	for _, j := range res.Ranked {
 		line := lineOf(res, j)
+		line.Decision = run.Decided.line(j)
 		if err := enc.Encode(&line); err != nil {
 			return err
 		}

@@ -74,7 +74,7 @@ func write(dir string, result *rules.Result, run *report.Run, batch *parse.Batch
 		report.File{Name: "suspects.xlsx", Write: func(w io.Writer) error {
 			return workbook.Write(w, result, run, workbook.Options{Dir: dir, Thumb: func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 160) }})
 		}},
-		report.File{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, result) }},
+		report.File{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, run, result) }},
 		report.File{Name: "run.json", Write: func(w io.Writer) error { return report.WriteRun(w, run, result) }},
 	)
 }
