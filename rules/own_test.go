@@ -209,6 +209,47 @@ func TestOwnRuleIsWeighed(t *testing.T) {
 	assert.Equal(t, 12.0, res.Ranked[0].EvidenceDB, "10 + 4/2")
 }
 
+// A run at the bounds of every threshold ends, and at the defaults it is the
+// run without a file.
+func TestBoundsOfThresholds(t *testing.T) {
+	batch := marketOf("90", "91", "95", "100", "180", "190", "195", "200", "200", "200", "205", "210", "250", "300")
+	for i, l := range batch {
+		l.PhotosKnown = true
+		l.Photos = []listing.Photo{{Fingerprint: 1<<i - 1, Mirror: ^uint64(0), Printed: true, SHA256: fmt.Sprint(i)}}
+		text := fmt.Sprintf("A turbocharger for sale from lot %d, complete with actuator, in its box, never fitted, sent by courier on the next day from our own store", i)
+		l.Set(listing.Field{Name: listing.Description, Value: text, Raw: text})
+	}
+	run := func(thresholds string) string {
+		book, err := ReadRules("rules.yaml", []byte("thresholds: {"+thresholds+"}\n"))
+		require.NoError(t, err, thresholds)
+		res, err := Audit(context.Background(), batch, Options{AsOf: ownAsOf, Book: book})
+		require.NoError(t, err, thresholds)
+		out := ""
+		for _, j := range res.Ranked {
+			out += fmt.Sprintln(j.Listing.Key, j.EvidenceDB, len(j.Findings), len(j.Gaps))
+		}
+		return out
+	}
+	plain, all := run(""), ""
+	for _, h := range userrules.ThresholdTable {
+		for _, x := range []float64{h.Least, h.Most} {
+			text := fmt.Sprintf("%s: %v", h.Name, x)
+			if x == h.Most && (h.Name == "sellers-ratio" || h.Name == "sellers-weak") {
+				text += ", sellers-full: 1000"
+			}
+			if x == h.Most && h.Name == "sellers-ratio" {
+				text += ", sellers-weak: 1000"
+			}
+			run(text)
+		}
+		all += fmt.Sprintf("%s: %v,", h.Name, h.Default)
+	}
+	assert.Equal(t, plain, run(all))
+	for _, text := range []string{"price-ratio: 0.05, price-gap: 10, main-ratio: 0.05", "photo-distance: 1", "sellers-ratio: 20, sellers-weak: 20, sellers-full: 20"} {
+		assert.NotEqual(t, plain, run(text), text)
+	}
+}
+
 // The rules that a threshold is said to concern exist.
 func TestThresholdsNameRules(t *testing.T) {
 	for _, h := range userrules.ThresholdTable {

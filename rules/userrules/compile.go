@@ -3,6 +3,7 @@ package userrules
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"regexp/syntax"
 	"slices"
 	"strings"
@@ -296,7 +297,7 @@ func (c *checker) match(n *ast.StringNode) {
 type joins struct{ mistake *mistake }
 
 func (j *joins) Visit(node *ast.Node) {
-	if b, ok := (*node).(*ast.BinaryNode); ok && b.Operator == "+" && b.Type().Kind().String() == "string" && j.mistake == nil {
+	if b, ok := (*node).(*ast.BinaryNode); ok && b.Operator == "+" && b.Type().Kind() == reflect.String && j.mistake == nil {
 		j.mistake = &mistake{b.Location().From, "texts cannot be joined"}
 	}
 }

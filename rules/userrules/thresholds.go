@@ -72,7 +72,9 @@ var ThresholdTable = []Threshold{
 		func(t *Thresholds, x float64) { t.Photos.CatalogueSellers = int(x) }},
 	{"catalogue-share", photogroup.DefaultCatalogueShare, 0.05, 1, false, "share of the part's sellers with pictures from which it is", stockRules,
 		func(t *Thresholds, x float64) { t.Photos.CatalogueShare = x }},
-	{"text-likeness", texts.Threshold, 0.5, 1, false, "Jaccard index from which two descriptions are nearly the same", textRules,
+	// Under 0.7 the search for pairs would miss more than one in a hundred; see
+	// the banding in the package texts.
+	{"text-likeness", texts.Threshold, 0.7, 1, false, "Jaccard index from which two descriptions are nearly the same", textRules,
 		func(t *Thresholds, x float64) { t.Texts.Threshold = x }},
 }
 
