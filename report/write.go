@@ -6,19 +6,28 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
 	"sync"
 	"syscall"
 )
 
 // File is one file of a report.
 type File struct {
-	Name string // in the output folder
+	// Name stands in the output folder; forward slashes lead into folders of it.
+	Name string
 	// Write streams the content. The writer is buffered and is closed by the
-	// caller. Files of one report are written at the same time.
+	// caller. Several files of one report are written at the same time, begun in
+	// the order given. Nil means that the set has no file of this name: one that
+	// an earlier run left is removed.
 	Write func(io.Writer) error
 }
+
+// writers is how many files are written at the same time.
+const writers = 6
 
 // WriteError says which file of a report could not be written, what state the
 // folder is in and what to do.
@@ -38,7 +47,10 @@ const unchanged = "the previous report, if there was one, is unchanged; "
 // first written whole to a folder beside their place and synced, then renamed,
 // so that an error leaves the previous set as it was: if a rename fails, those
 // done before are undone. Only a crash between two renames can leave a mixed
-// set; the last file named is the last renamed. Errors are *WriteError.
+// set; the last file named is the last renamed. Files that the set no longer
+// has are moved away among the renames, and come back with them. A folder in
+// dir must be one, not a link that leads elsewhere; a folder that the removals
+// leave empty goes too. Errors are *WriteError.
 func Write(dir string, files ...File) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return &WriteError{dir, err, "choose a folder that can be made with --out"}
@@ -57,9 +69,18 @@ func Write(dir string, files ...File) error {
 
 func write(dir, temp string, files []File) error {
 	errs := make([]error, len(files))
+	free := make(chan struct{}, writers)
 	var wg sync.WaitGroup
 	for i, f := range files {
-		wg.Go(func() { errs[i] = writeWhole(filepath.Join(temp, f.Name), f.Write) })
+		if !filepath.IsLocal(filepath.FromSlash(f.Name)) {
+			errs[i] = errors.New("the name leads out of the folder")
+		} else if f.Write != nil {
+			free <- struct{}{}
+			wg.Go(func() {
+				errs[i] = writeWhole(filepath.Join(temp, f.Name), f.Write)
+				<-free
+			})
+		}
 	}
 	wg.Wait()
 	for i, err := range errs {
@@ -71,6 +92,9 @@ func write(dir, temp string, files []File) error {
 }
 
 func writeWhole(name string, write func(io.Writer) error) (err error) {
+	if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
+		return err
+	}
 	f, err := os.Create(name)
 	if err != nil {
 		return err
@@ -90,41 +114,106 @@ func writeWhole(name string, write func(io.Writer) error) (err error) {
 // temp until all are in place.
 func replace(dir, temp string, files []File) error {
 	kept := filepath.Join(temp, ".previous")
-	err := os.Mkdir(kept, 0o777)
+	var made []string // folders that were not there before
 	done := 0
-	for ; err == nil && done < len(files); done++ {
-		if err = exchange(dir, temp, kept, files[done].Name); err != nil {
+	var err error
+	for ; done < len(files); done++ {
+		if err = exchange(dir, temp, kept, files[done], &made); err != nil {
 			break
 		}
 	}
 	if err == nil {
-		return syncDir(dir)
+		return settle(dir, files)
 	}
 	target := filepath.Join(dir, files[done].Name)
 	if undo := restore(dir, kept, files[:done+1]); undo != nil {
 		return &WriteError{target, &lostError{errors.Join(err, undo)}, "the previous report could not be put back; its files are in " + kept}
 	}
+	for _, folder := range slices.Backward(made) {
+		os.Remove(folder)
+	}
 	return &WriteError{target, err, unchanged + hintFor(err)}
 }
 
-// exchange puts one new file in its place. The previous one gets a second name
-// first, so that there is no moment without a file.
-func exchange(dir, temp, kept, name string) error {
-	target, old := filepath.Join(dir, name), filepath.Join(kept, name)
+// exchange puts one new file in its place, or moves away one that the set no
+// longer has. The previous one of a new file gets a second name first, so that
+// there is no moment without a file.
+func exchange(dir, temp, kept string, f File, made *[]string) error {
+	target, old := filepath.Join(dir, f.Name), filepath.Join(kept, f.Name)
+	if err := enter(dir, path.Dir(f.Name), f.Write != nil, made); err != nil {
+		if f.Write == nil && errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		return err
+	}
 	switch info, err := os.Lstat(target); {
 	case errors.Is(err, fs.ErrNotExist):
+		if f.Write == nil {
+			return nil
+		}
 	case err != nil:
 		return err
 	case !info.Mode().IsRegular():
 		return errors.New("something that is not a file has this name")
 	default:
+		if err := os.MkdirAll(filepath.Dir(old), 0o777); err != nil {
+			return err
+		}
+		if f.Write == nil {
+			return os.Rename(target, old)
+		}
 		if os.Link(target, old) != nil { // not every file system has hard links
 			if err := os.Rename(target, old); err != nil {
 				return err
 			}
 		}
 	}
-	return os.Rename(filepath.Join(temp, name), target)
+	return os.Rename(filepath.Join(temp, f.Name), target)
+}
+
+// enter makes sure that every step of folder is a folder of dir itself, making
+// it if wanted.
+func enter(dir, folder string, makeIt bool, made *[]string) error {
+	if folder == "." {
+		return nil
+	}
+	if err := enter(dir, path.Dir(folder), makeIt, made); err != nil {
+		return err
+	}
+	name := filepath.Join(dir, folder)
+	info, err := os.Lstat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && makeIt:
+		if err := os.Mkdir(name, 0o777); err != nil {
+			return err
+		}
+		*made = append(*made, name)
+		return nil
+	case err != nil:
+		return err
+	case !info.IsDir():
+		return fmt.Errorf("%s is not a folder", name)
+	}
+	return nil
+}
+
+// settle makes the new set last and takes away folders that it left empty.
+func settle(dir string, files []File) error {
+	folders := map[string]bool{".": true}
+	for _, f := range files {
+		folders[path.Dir(f.Name)] = true
+	}
+	for _, folder := range slices.Sorted(maps.Keys(folders)) {
+		if err := syncDir(filepath.Join(dir, folder)); err != nil {
+			return err
+		}
+	}
+	for _, f := range files {
+		if f.Write == nil && path.Dir(f.Name) != "." {
+			os.Remove(filepath.Join(dir, path.Dir(f.Name))) // fails, rightly, when something is in it
+		}
+	}
+	return nil
 }
 
 // restore undoes exchange. Of the last file only the old name may be missing:
@@ -136,7 +225,7 @@ func restore(dir, kept string, files []File) error {
 		err := os.Rename(filepath.Join(kept, f.Name), target)
 		if errors.Is(err, fs.ErrNotExist) { // there was none before
 			err = nil
-			if i < len(files)-1 {
+			if i < len(files)-1 && f.Write != nil {
 				err = os.Remove(target)
 			}
 		}
