@@ -28,6 +28,7 @@ var All = []*Rule{
 	// Photo.
 	PhotoReuse,
 	PhotoAltered,
+	CataloguePictureOnly,
 	NoPlateView,
 	ViewsNotShown,
 	PlateAndBox,
@@ -40,6 +41,7 @@ var All = []*Rule{
 	// Packaging.
 	MarksToOrder,
 	LoosePlates,
+	BoxSoldAlone,
 	LabelSerial,
 	BoxBrandDiffers,
 	NeutralBox,
@@ -50,6 +52,14 @@ var All = []*Rule{
 	SurplusSameFactory,
 	ClaimContradiction,
 	NewYetWorkedOn,
+	DisclaimerYetGenuine,
+	UpgradeYetOriginal,
+	DomesticMadeContradicted,
+	OriginDiffers,
+	OriginNotAPlant,
+	RivalMarksStuffed,
+	RemanNoRebuilder,
+	LeftoverNumber,
 	QualityHedge,
 	VagueOrigin,
 
@@ -74,6 +84,8 @@ var All = []*Rule{
 	StockDiscontinued,
 	YoungAccountStock,
 	SharedContact,
+	TraderNumberInvalid,
+	FeedbackLow,
 	SellerAuthorised,
 
 	// Terms.

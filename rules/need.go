@@ -47,6 +47,7 @@ const (
 	NeedOrigin
 	NeedSerialDate
 	NeedPlateNumber
+	NeedTraderNumber
 	lastNeed
 )
 
@@ -88,6 +89,7 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedOENumbers:    {lacks: "a list of OE numbers"},
 	NeedOrigin:       {"a stated country of origin", "the country of origin printed on the box"},
 	NeedSerialDate:   {"a date in the serial", "the serial number on the plate"},
+	NeedTraderNumber: {"a tax or register number with check digits", "the trader's tax number"},
 	NeedPlateNumber:  {"the part number on the plate", "a photo of the serial plate, in focus"},
 }
 

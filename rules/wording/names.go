@@ -57,7 +57,7 @@ func (n *Names) Find(text string) []Hit {
 		}
 		end := wordEnd(folded, at)
 		for _, m := range n.byFirst[folded[at:end]] {
-			if strings.HasPrefix(folded[at:], m.text) && boundary(folded, at+len(m.text)) {
+			if strings.HasPrefix(folded[at:], m.text) && Boundary(folded, at+len(m.text)) {
 				hits = append(hits, Hit{m.owner, at, at + len(m.text)})
 				end = max(end, at+len(m.text))
 				break

@@ -57,15 +57,15 @@ func (p phrase) find(text string) (start, end int, ok bool) {
 			return 0, 0, false
 		}
 		start, end = at+i, at+i+len(p.text)
-		if boundary(text, start) && (p.stem || boundary(text, end)) {
+		if Boundary(text, start) && (p.stem || Boundary(text, end)) {
 			return start, end, true
 		}
 		at = start + 1
 	}
 }
 
-// boundary reports whether a word may begin or end before the byte at.
-func boundary(text string, at int) bool {
+// Boundary reports whether a word may begin or end before the byte at.
+func Boundary(text string, at int) bool {
 	if at == 0 || at == len(text) {
 		return true
 	}

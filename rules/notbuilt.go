@@ -1,0 +1,18 @@
+package rules
+
+// NotBuilt lists reasons to look that the trade knows and that no rule reports,
+// with the reason why, so that nobody takes their silence for a clearance.
+var NotBuilt = []struct{ Title, Reason string }{
+	{"Country of manufacture by itself", "It says nothing about a part: makers run plants in many countries. Origins are only held against each other and against the user's list of the maker's plants."},
+	{"Ships from another country than the origin", "This is what is expected of most offers, so it carries no weight either way."},
+	{"Maker or responsible person in the EU not stated (Regulation (EU) 2023/988, Article 19; check with counsel)", "No field holds this data, and a saved page is often cut before it: its absence from the input is not observed, not missing."},
+	{"Trader's identity not stated", "The same: an export without the column and a private seller look alike. Only numbers that are stated and cannot be right are reported."},
+	{"One bench or one hand in the photos of several sellers", "It needs a comparison of backgrounds. The fingerprints find copies of one picture, not two pictures taken in one place."},
+	{"Data in the image file contradicts the claim", "The record of a photo keeps its size, digest and fingerprint, not the camera's data; marketplaces take these out when they store a picture."},
+	{"Spelling errors on the label, or a bar code that cannot be read", "The text of labels is not read from photos."},
+	{"Ratings without any tie to the goods", "Only the share and the number of ratings are observed, not what was bought."},
+	{"Reviews that call the goods an imitation", "No field holds the text of reviews."},
+	{"An earlier confirmed purchase from the seller", "It needs a history of cases beyond one batch."},
+	{"Offered again after removal or after 'sold', or by a new account with old photos", "It needs captures of several times."},
+	{"Claims edited, 'last one' that never runs out, a sudden fall of the price", "It needs captures of several times."},
+}
