@@ -34,8 +34,8 @@ type Threshold struct {
 var (
 	priceRules = []string{"price-low-outlier"}
 	ratioRules = []string{"price-low-outlier", "new-at-core-price", "new-below-reman", "odd-price-shared"}
-	photoRules = []string{"photo-reuse", "photo-other-unit", "photo-altered", "serial-reuse", "plate-and-box"}
-	stockRules = []string{"photo-reuse", "photo-other-unit", "photo-altered"}
+	photoRules = []string{"photo-reuse", "photo-other-unit", "photo-altered", "serial-reuse", "plate-and-box", "catalogue-picture-only"}
+	stockRules = []string{"photo-reuse", "photo-other-unit", "photo-altered", "catalogue-picture-only"}
 	textRules  = []string{"near-duplicate-text"}
 	usual      = market.Defaults()
 )
