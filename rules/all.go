@@ -37,6 +37,9 @@ var All = []*Rule{
 	PlateLooksOdd,
 	PictureOfOtherPage,
 	SerialMasked,
+	FeatureAsCopy,
+	PhotoDateContradicts,
+	FeatureAsGenuine,
 
 	// Packaging.
 	MarksToOrder,

@@ -8,8 +8,8 @@ import (
 
 // A mark is a word by which a person who has looked at a photo tells the rules
 // what it shows. It stands where views are tagged: beside the photo's file name
-// ("a.jpg=serial-plate+serial-masked") or in the column photo_views for the
-// listing as a whole.
+// ("a.jpg=serial-plate+serial-masked"), in the column photo_views for the
+// listing as a whole, or in a sheet of labels.
 const (
 	MarkSerialMasked     = "serial-masked"
 	MarkGround           = "mark-ground"
@@ -25,6 +25,7 @@ const (
 	MarkBoxBrand         = "box-brand-differs"
 	MarkLabelNoSerial    = "label-without-serial"
 	MarkLabelOtherSerial = "label-other-serial"
+	MarkNone             = "no-mark"
 )
 
 // Marks lists the marks and what each says, in the order documents print them.
@@ -43,6 +44,7 @@ var Marks = []struct{ Word, Meaning string }{
 	{MarkBoxBrand, "the box carries another brand than the plate"},
 	{MarkLabelNoSerial, "the box label has no serial"},
 	{MarkLabelOtherSerial, "the box label has another serial than the plate"},
+	{MarkNone, "somebody looked, and none of the other marks applies"},
 }
 
 // hasTags reports whether a person tagged a photo of the listing or the listing
@@ -53,7 +55,7 @@ func (p *Pass) hasTags() bool {
 	}
 	for i := range p.Listing.Photos {
 		for _, v := range p.Listing.Photos[i].Views {
-			if v.By == "tag" {
+			if v.BySight() {
 				return true
 			}
 		}

@@ -17,6 +17,8 @@ const (
 	NeedModels
 	NeedGTINPrefixes
 	NeedMarks
+	NeedFeatures
+	NeedLooks
 	lastSetting
 
 	NeedPart
@@ -48,6 +50,8 @@ const (
 	NeedSerialDate
 	NeedPlateNumber
 	NeedTraderNumber
+	NeedPhotoDate
+	NeedClearReading
 	lastNeed
 )
 
@@ -62,6 +66,8 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedModels:       {lacks: "the models of the maker's parts (--makers)"},
 	NeedGTINPrefixes: {lacks: "the GTIN prefixes of the maker (--makers)"},
 	NeedMarks:        {lacks: "your marks on the photos (tags such as serial-masked)"},
+	NeedFeatures:     {lacks: "features of the maker's units in the profile (--makers)"},
+	NeedLooks:        {lacks: "your labels on features (--labels)"},
 	NeedPart:         {"a part number that could be resolved", "the full part number as stamped on the plate"},
 	NeedPrice:        {"a fixed price with a currency", "the price with shipping to your address"},
 	NeedMarket:       {lacks: "enough comparable offers of other sellers"},
@@ -91,6 +97,8 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedSerialDate:   {"a date in the serial", "the serial number on the plate"},
 	NeedTraderNumber: {"a tax or register number with check digits", "the trader's tax number"},
 	NeedPlateNumber:  {"the part number on the plate", "a photo of the serial plate, in focus"},
+	NeedPhotoDate:    {lacks: "a photo with a date of its own, and a capture time or launch month to hold it against"},
+	NeedClearReading: {"a plate that could be read with certainty", "a sharp, straight photo of the serial plate"},
 }
 
 // String says what was lacking: "a serial number".

@@ -43,6 +43,8 @@ type Maker struct {
 	// Models maps a pattern of part numbers, in the form that Canonical gives, to
 	// the model designations of those parts.
 	Models map[string][]string `yaml:"models"`
+	// Features are what tells the maker's units from copies on a photo.
+	Features []Feature `yaml:"features"`
 
 	models []modelRule // of Models, by pattern
 }
@@ -129,6 +131,7 @@ func ReadMakers(file string, data []byte) (*Makers, error) {
 				fail(c, "%q is not a two-letter country code of ISO 3166", c)
 			}
 		}
+		m.checkFeatures(fail)
 		for part, month := range m.Launched {
 			if !monthText.MatchString(month) {
 				fail(month, "%q (launch of %s) is not a month such as 2019-05", month, part)
