@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"unicode"
+
 	"counterfoil/parse/listing"
 )
 
@@ -45,11 +47,11 @@ func hasNumber(text string) bool {
 	digits := 0
 	for _, r := range text {
 		switch {
-		case '0' <= r && r <= '9':
+		case unicode.IsDigit(r):
 			if digits++; digits >= 4 {
 				return true
 			}
-		case r == '-' || r == '.' || r == '/' || 'A' <= r && r <= 'Z' || 'a' <= r && r <= 'z':
+		case r == '-' || r == '.' || r == '/' || unicode.IsLetter(r):
 		default:
 			digits = 0
 		}
