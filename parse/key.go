@@ -95,9 +95,7 @@ func keysOf(l *listing.Listing) []string {
 			add(h + "/" + id)
 		}
 	}
-	if !l.Brief {
-		add(address(l))
-	}
+	add(address(l))
 	add(whence(l))
 	return keys
 }

@@ -198,7 +198,8 @@ func (o *offer) fits(c *capture, kind int) bool {
 		return same(listing.Title) && !other(listing.Price) && !other(listing.SKU) && !other(listing.PartNumber) && !other(listing.Condition)
 	case first.File == c.File && first.Entry == c.Entry:
 		// Rows may all give the address of the shop or of a search.
-		return same(listing.Title) && !other(listing.PartNumber)
+		return same(listing.Title) && fold(first.Value(listing.PartNumber)) == fold(c.Value(listing.PartNumber)) &&
+			(!other(listing.Price) || other(listing.CapturedAt))
 	}
 	return !other(listing.PartNumber)
 }
@@ -232,7 +233,7 @@ func (o *offer) settle() (*listing.Listing, []listing.Problem) {
 		} else {
 			n := keepDifferences(best, c.Listing)
 			best.Also = append(best.Also, c.Ref())
-			p.Reason = fmt.Sprintf("the same listing as in %s; that capture counts, %d differing values are kept", whence(best), n)
+			p.Reason = fmt.Sprintf("the same listing as in %s; that capture counts, differing values kept: %d", whence(best), n)
 		}
 		// What an earlier run joined stays joined.
 		best.Also = append(best.Also, c.Also...)

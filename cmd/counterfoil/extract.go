@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"encoding/json"
+	"io"
 
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
@@ -10,9 +11,11 @@ import (
 
 type extractCmd struct {
 	intakeFlags
+	Explain bool `help:"Print instead how each field of the pages and tables was found."`
 }
 
-// Run prints the listings as NDJSON on stdout and the problems on stderr.
+// Run prints the listings as NDJSON on stdout, or how they were found, and the
+// problems on stderr.
 func (c *extractCmd) Run(s *streams) error {
 	var l loader
 	intake := c.intakeFlags.options(&l)
@@ -20,19 +23,20 @@ func (c *extractCmd) Run(s *streams) error {
 		return err
 	}
 	bar := newProgress(s.err, c.Quiet)
-	intake.Progress = bar.step
+	intake.Progress, intake.Explain = bar.step, c.Explain
 	batch, err := parse.Read(s.ctx, c.Inputs, intake)
 	bar.done()
 	if err != nil {
 		return err
 	}
+	defer batch.Close()
+	print := printLines
+	if c.Explain {
+		print = explain
+	}
 	w := bufio.NewWriterSize(s.out, 1<<16)
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	for _, one := range batch.Listings {
-		if err := enc.Encode(listing.ToLine(one)); err != nil {
-			return err
-		}
+	if err := print(w, batch); err != nil {
+		return err
 	}
 	if err := w.Flush(); err != nil {
 		return err
@@ -48,6 +52,17 @@ func (c *extractCmd) Run(s *streams) error {
 	}
 	if unread > 0 {
 		return exitError(exitPartial)
+	}
+	return nil
+}
+
+func printLines(w io.Writer, batch *parse.Batch) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	for _, one := range batch.Listings {
+		if err := enc.Encode(listing.ToLine(one)); err != nil {
+			return err
+		}
 	}
 	return nil
 }

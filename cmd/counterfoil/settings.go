@@ -19,11 +19,12 @@ import (
 
 // intakeFlags steer how the input is read.
 type intakeFlags struct {
-	Inputs  []string `arg:"" name:"input" help:"Files and folders: saved pages, tables, photos."`
-	Columns string   `type:"existingfile" placeholder:"FILE" help:"Which column of a table is which field (YAML)."`
-	Pages   string   `type:"existingfile" placeholder:"FILE" help:"Selectors for the fields of a site's pages (YAML)."`
-	Jobs    int      `placeholder:"N" help:"Files read at a time (default: one for each processor)."`
-	Quiet   bool     `help:"Print results and errors only."`
+	Inputs   []string `arg:"" name:"input" help:"Files and folders: saved pages, tables, photos."`
+	Columns  string   `type:"existingfile" placeholder:"FILE" help:"Which column of a table is which field (YAML)."`
+	Pages    string   `type:"existingfile" placeholder:"FILE" help:"Selectors for the fields of a site's pages (YAML)."`
+	Encoding string   `placeholder:"NAME" help:"Encoding of all pages and tables, such as windows-1251 (default: detected for each)."`
+	Jobs     int      `placeholder:"N" help:"Files read at a time (default: one for each processor)."`
+	Quiet    bool     `help:"Print results and errors only."`
 }
 
 // ruleFlags name the user's own facts.
@@ -72,10 +73,16 @@ func load[T any](l *loader, role, file string, read func(name string, data []byt
 
 // intake reads the settings of the intake.
 func (f *intakeFlags) options(l *loader) parse.Options {
+	if f.Encoding != "" {
+		if err := parse.CheckEncoding(f.Encoding); err != nil {
+			l.errs = append(l.errs, fmt.Errorf("--encoding: %w", err))
+		}
+	}
 	return parse.Options{
-		Columns: load(l, "columns", f.Columns, parse.ReadColumns),
-		Pages:   load(l, "pages", f.Pages, parse.ReadPages),
-		Jobs:    f.Jobs,
+		Columns:  load(l, "columns", f.Columns, parse.ReadColumns),
+		Pages:    load(l, "pages", f.Pages, parse.ReadPages),
+		Encoding: f.Encoding,
+		Jobs:     f.Jobs,
 	}
 }
 
