@@ -93,7 +93,13 @@ var labels = labelTable(map[listing.Name]string{
 		prezzo consigliato|stara cena|cena katalogowa|poprzednia cena|старая цена|原价|市场价|吊牌价`,
 	listing.Availability: `availability|stock status|verfügbarkeit|lieferstatus|lieferbarkeit|disponibilité|disponibilidad|disponibilità|dostępność|наличие|доступность|库存状态|dostupnosť|dostupnost|razpoložljivost`,
 	listing.Contact:      `phone|telephone|contact|telefon|kontakt|téléphone|teléfono|contacto|telefono|contatto|numer telefonu|телефон|контакты|电话|联系电话|联系方式`,
-	listing.Description:  `description|item description|product description|beschreibung|artikelbeschreibung|produktbeschreibung|descripción|descrizione|opis|описание|商品描述|商品详情|produkt beschreibung`,
+	listing.Description: `description|item description|product description|full description|seller's description|description from the seller|
+		beschreibung|artikelbeschreibung|produktbeschreibung|produkt beschreibung|anzeigentext|beschreibung des verkäufers|
+		description de l'article|description du produit|description de l'annonce|description du vendeur|descriptif|
+		descripción|descripción del producto|descripción del artículo|descripción del vendedor|
+		descrizione|descrizione del prodotto|descrizione prodotto|descrizione dell'oggetto|descrizione articolo|descrizione del venditore|
+		opis|opis produktu|opis przedmiotu|opis oferty|opis towaru|описание|описание товара|описание продавца|описание продукта|
+		商品描述|商品详情|商品介绍|产品描述|产品详情|宝贝描述|宝贝详情|卖家描述|popis|descrição|descriere`,
 })
 
 func labelTable(m map[listing.Name]string) map[string]listing.Name {

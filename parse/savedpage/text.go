@@ -9,12 +9,14 @@ import (
 	"golang.org/x/net/html/atom"
 )
 
-// blocks are the elements at whose edge words do not join.
+// isBlock tells the elements at whose edges words do not join.
 func isBlock(a atom.Atom) bool {
 	switch a {
 	case atom.Div, atom.P, atom.Li, atom.Ul, atom.Ol, atom.Table, atom.Tr, atom.Td, atom.Th, atom.Br,
 		atom.Dl, atom.Dt, atom.Dd, atom.H1, atom.H2, atom.H3, atom.H4, atom.H5, atom.H6, atom.Section,
-		atom.Article, atom.Header, atom.Footer, atom.Figure, atom.Figcaption, atom.Option, atom.Button, atom.Label:
+		atom.Article, atom.Header, atom.Footer, atom.Figure, atom.Figcaption, atom.Option, atom.Button, atom.Label,
+		atom.Aside, atom.Main, atom.Nav, atom.Address, atom.Blockquote, atom.Pre, atom.Hr, atom.Form, atom.Fieldset,
+		atom.Legend, atom.Details, atom.Summary, atom.Caption:
 		return true
 	}
 	return false
@@ -88,17 +90,23 @@ func clip(s string, n int) string {
 }
 
 func (p *page) eachText(i int32, f func(text string, apart bool) bool) {
+	p.eachTextFrom(i, i, f)
+}
+
+// eachTextFrom is eachText without the nodes before from.
+func (p *page) eachTextFrom(i, from int32, f func(text string, apart bool) bool) {
 	end := p.nodes[i].end
 	apart := false
-	for j := i; j < end && p.work < maxWork; j++ {
+	last := from // the last text
+	for j := from; j < end && p.work < maxWork; j++ {
 		p.work++
 		x := &p.nodes[j]
 		switch x.n.Type {
 		case html.TextNode:
-			if !f(x.n.Data, apart) {
+			if !f(x.n.Data, apart || p.blockEnds(last, j)) {
 				return
 			}
-			apart = false
+			apart, last = false, j
 		case html.ElementNode:
 			if j != i && (x.own&(hidden|noText) != 0) {
 				j = x.end - 1
@@ -111,10 +119,21 @@ func (p *page) eachText(i int32, f func(text string, apart bool) bool) {
 	}
 }
 
-// lines gives the visible text of a subtree with line breaks between blocks.
-func (p *page) lines(i int32, limit int) string {
+// blockEnds reports whether a block that holds node a ends before node b.
+func (p *page) blockEnds(a, b int32) bool {
+	for j := p.nodes[a].parent; j >= 0 && p.nodes[j].end <= b; j = p.nodes[j].parent {
+		if isBlock(p.nodes[j].n.DataAtom) {
+			return true
+		}
+	}
+	return false
+}
+
+// lines gives the visible text of a subtree with line breaks between blocks,
+// without the nodes before from.
+func (p *page) lines(i, from int32, limit int) string {
 	var b strings.Builder
-	p.eachText(i, func(t string, apart bool) bool {
+	p.eachTextFrom(i, from, func(t string, apart bool) bool {
 		if t = squeeze(t); t == "" {
 			return true
 		}

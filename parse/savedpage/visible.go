@@ -274,7 +274,7 @@ func (r *reader) named() {
 	const outside = side | tile | chrome | basket | review | crumbs | noText | hidden | popup
 	best := int32(-1)
 	bestLen := 0
-	for _, at := range p.named {
+	for k, at := range p.named {
 		x := &p.nodes[at]
 		if x.ctx&outside != 0 {
 			continue
@@ -289,18 +289,55 @@ func (r *reader) named() {
 			r.putNamed(listing.Brand, at, 60)
 		case x.own&skuName != 0 && small:
 			r.putNamed(listing.SKU, at, 40)
-		case x.own&sellerName != 0 && small:
+		case x.own&sellerName != 0 && small && !p.namedWithin(k, sellerName):
 			r.putNamed(listing.Seller, at, 60)
 		}
 	}
 	if best >= 0 && bestLen > 20 {
-		c := candidate{name: listing.Description, raw: p.lines(best, 8000), source: srcPage, path: p.path(best), node: best, trust: trustMeta + 20}
+		c := candidate{name: listing.Description, raw: p.lines(best, p.pastHeading(best, listing.Description), 8000), source: srcPage, path: p.path(best), node: best, trust: trustMeta + 20}
 		if r.fuller(c.raw) {
 			c.trust, c.why = trustJSON+20, "the fuller text"
 		}
 		r.put(c)
 	}
 }
+
+// namedWithin reports whether the k-th named element is a box around another
+// element of the same name that shows a text, which is then the value.
+func (p *page) namedWithin(k int, m mark) bool {
+	for _, j := range p.named[k+1:] {
+		if !p.contains(p.named[k], j) {
+			return false
+		}
+		if p.nodes[j].own&m != 0 && p.nodes[j].own&(hidden|noText) == 0 && p.text(j, 1) != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// pastHeading gives the node at which the content of a part begins: behind its
+// first heading, or first line, when that only names the field, else the part
+// itself.
+func (p *page) pastHeading(i int32, name listing.Name) int32 {
+	for j := i + 1; j < p.nodes[i].end && j < i+maxLead; j++ {
+		x := &p.nodes[j]
+		switch {
+		case x.own&(hidden|noText) != 0:
+			j = x.end - 1
+		case x.n.Type == html.TextNode && solid(x.n.Data):
+			return i
+		case isBlock(x.n.DataAtom):
+			if n, ok := labelField(p.text(j, maxLabel+1)); ok && n == name {
+				return x.end
+			}
+		}
+	}
+	return i
+}
+
+// maxLead is how many nodes of a part are searched for its first heading.
+const maxLead = 20
 
 // fuller reports whether a description is half as long again as every other:
 // markup often holds a shortened one, and what a seller claims may stand in the
@@ -346,7 +383,7 @@ func (r *reader) putNamed(name listing.Name, i int32, limit int) {
 	if a := r.p.tag(i); a == atom.Button || a == atom.Input || a == atom.Select || a == atom.Label {
 		return
 	}
-	text := r.p.text(i, limit+1)
+	text := r.p.lines(i, r.p.pastHeading(i, name), limit+1)
 	if text == "" && name == listing.Brand {
 		r.p.elements(i, func(_ int32, n *html.Node) { // a brand shown as its mark
 			if n.DataAtom == atom.Img {
@@ -354,7 +391,7 @@ func (r *reader) putNamed(name listing.Name, i int32, limit int) {
 			}
 		})
 	}
-	if text == "" || len(text) > limit || strings.ContainsAny(text, "?!") {
+	if text == "" || len(text) > limit || strings.ContainsAny(text, "?!\n") { // several lines are more than a name
 		return
 	}
 	label, rest, colon := cutColon(text)
@@ -366,6 +403,9 @@ func (r *reader) putNamed(name listing.Name, i int32, limit int) {
 	}
 	if name == listing.SKU && (!strings.ContainsAny(text, "0123456789") || strings.Contains(text, " ")) {
 		return
+	}
+	if name == listing.Seller && (letters(text) == 0 || strings.Contains(text, "%")) {
+		return // a rating
 	}
 	trust := trustPage
 	switch near := r.p.title >= 0 && i > r.p.title && i < r.p.title+400; {
