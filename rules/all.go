@@ -5,6 +5,10 @@ var All = []*Rule{
 	// Identity.
 	SerialReuse,
 	SerialKnownBad,
+	SerialSpecimen,
+	SerialNear,
+	SerialTwoParts,
+	SerialRun,
 	SerialsDiffer,
 	SerialFormat,
 	SerialQuantity,

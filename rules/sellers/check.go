@@ -1,53 +1,10 @@
 package sellers
 
-import "strings"
+import (
+	"strings"
 
-// Check digit systems. The functions take digits only and report whether the
-// last digits are right.
-
-// mod97 is ISO 7064 MOD 97-10 over digits and letters, A as 10 to Z as 35.
-func mod97(s string) bool {
-	m := 0
-	for i := range len(s) {
-		switch c := s[i]; {
-		case isDigit(c):
-			m = (m*10 + int(c-'0')) % 97
-		case 'A' <= c && c <= 'Z':
-			m = (m*100 + int(c-'A') + 10) % 97
-		default:
-			return false
-		}
-	}
-	return m == 1
-}
-
-// mod11and10 is ISO 7064 MOD 11,10.
-func mod11and10(s string) bool {
-	p := 10
-	for i := range len(s) - 1 {
-		p = (p + int(s[i]-'0')) % 10
-		if p == 0 {
-			p = 10
-		}
-		p = p * 2 % 11
-	}
-	return (p+int(s[len(s)-1]-'0'))%10 == 1
-}
-
-// luhn is the formula of ISO/IEC 7812-1, annex B.
-func luhn(s string) bool {
-	sum := 0
-	for i := range len(s) {
-		d := int(s[len(s)-1-i] - '0')
-		if i%2 == 1 {
-			if d *= 2; d > 9 {
-				d -= 9
-			}
-		}
-		sum += d
-	}
-	return sum%10 == 0
-}
+	"counterfoil/rules/checkdigit"
+)
 
 // weighted is the sum of the leading digits, each times its weight.
 func weighted(s string, weights ...int) int {
@@ -94,7 +51,7 @@ func checkFI(s string) bool { return weighted(s, 7, 9, 10, 5, 8, 4, 2, 1)%11 == 
 
 func checkFR(s string) bool { // two characters and the SIREN
 	siren := s[2:]
-	if !luhn(siren) {
+	if !checkdigit.Luhn(siren) {
 		return false
 	}
 	return !isDigit(s[0]) || !isDigit(s[1]) || (12+3*(number(siren)%97))%97 == number(s[:2])
@@ -110,14 +67,14 @@ func checkHU(s string) bool { return weighted(s, 9, 7, 3, 1, 9, 7, 3, 1)%10 == 0
 func checkLU(s string) bool { return number(s[:6])%89 == number(s[6:]) }
 
 func checkNL(s string) bool { // nine digits, B, two digits
-	return mod97("NL"+s) || weighted(s, 9, 8, 7, 6, 5, 4, 3, 2)%11 == int(s[8]-'0')
+	return checkdigit.Mod97("NL"+s) || weighted(s, 9, 8, 7, 6, 5, 4, 3, 2)%11 == int(s[8]-'0')
 }
 
 func checkPL(s string) bool { return weighted(s, 6, 5, 7, 2, 3, 4, 5, 6, 7)%11 == last(s) }
 
 func checkPT(s string) bool { return (11-weighted(s, 9, 8, 7, 6, 5, 4, 3, 2)%11)%11%10 == last(s) }
 
-func checkSE(s string) bool { return luhn(s[:10]) }
+func checkSE(s string) bool { return checkdigit.Luhn(s[:10]) }
 
 func checkSI(s string) bool {
 	d := 11 - weighted(s, 8, 7, 6, 5, 4, 3, 2)%11

@@ -11,19 +11,21 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"counterfoil/rules/checkdigit"
 )
 
 // ISO 7064 and Luhn figures as the Debian package python3-stdnum documents them.
 func TestCheckDigits(t *testing.T) {
 	for d := range 10 {
-		assert.Equal(t, d == 3, mod11and10(fmt.Sprint("79462", d)), d)
-		assert.Equal(t, d == 5, mod11and10(fmt.Sprint("00200667308", d)), d)
-		assert.Equal(t, d == 3, luhn(fmt.Sprint("7992739871", d)), d)
+		assert.Equal(t, d == 3, checkdigit.Mod11and10(fmt.Sprint("79462", d)), d)
+		assert.Equal(t, d == 5, checkdigit.Mod11and10(fmt.Sprint("00200667308", d)), d)
+		assert.Equal(t, d == 3, checkdigit.Luhn(fmt.Sprint("7992739871", d)), d)
 	}
 	for d := range 100 {
-		assert.Equal(t, d == 90, mod97(fmt.Sprintf("99991234567890121414%02d", d)), d)
+		assert.Equal(t, d == 90, checkdigit.Mod97(fmt.Sprintf("99991234567890121414%02d", d)), d)
 	}
-	assert.False(t, mod97("12-3"))
+	assert.False(t, checkdigit.Mod97("12-3"))
 
 	// The Russian tax service's rule for OGRN, from memory: the last digit is the
 	// last of the remainder of the others by 11, in the 15-digit form by 13.
@@ -79,11 +81,11 @@ func TestAgainstStdnum(t *testing.T) {
 	}
 	for range 3000 {
 		add("iso7064.mod_97_10", fill(rng, "xxxxddddddxx"), false)
-		list[len(list)-1].ours = mod97(list[len(list)-1].number)
+		list[len(list)-1].ours = checkdigit.Mod97(list[len(list)-1].number)
 		for _, r := range []struct {
 			module, pattern string
 			check           func(string) bool
-		}{{"luhn", "ddddddddd", luhn}, {"pl.regon", "ddddddddd", checkREGON}, {"ru.inn", "dddddddddd", checkINN}, {"ru.inn", "dddddddddddd", checkINN}} {
+		}{{"luhn", "ddddddddd", checkdigit.Luhn}, {"pl.regon", "ddddddddd", checkREGON}, {"ru.inn", "dddddddddd", checkINN}, {"ru.inn", "dddddddddddd", checkINN}} {
 			n := fill(rng, r.pattern)
 			add(r.module, n, r.check(n))
 		}

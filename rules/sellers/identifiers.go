@@ -4,6 +4,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"counterfoil/rules/checkdigit"
 )
 
 // vatForm is how a country writes VAT numbers after its prefix: d a digit, a a
@@ -21,7 +23,7 @@ var vatForms = map[string]vatForm{
 	"BG": {[]string{"dddddddddd", "ddddddddd"}, nil},
 	"CY": {[]string{"dddddddda"}, nil},
 	"CZ": {[]string{"dddddddddd", "ddddddddd", "dddddddd"}, nil},
-	"DE": {[]string{"ddddddddd"}, mod11and10},
+	"DE": {[]string{"ddddddddd"}, checkdigit.Mod11and10},
 	"DK": {[]string{"dddddddd"}, checkDK},
 	"EE": {[]string{"ddddddddd"}, checkEE},
 	"EL": {[]string{"ddddddddd"}, checkEL},
@@ -29,10 +31,10 @@ var vatForms = map[string]vatForm{
 	"FI": {[]string{"dddddddd"}, checkFI},
 	"FR": {[]string{"xxddddddddd"}, checkFR},
 	"GB": {[]string{"dddddddddddd", "ddddddddd"}, checkGB},
-	"HR": {[]string{"ddddddddddd"}, mod11and10},
+	"HR": {[]string{"ddddddddddd"}, checkdigit.Mod11and10},
 	"HU": {[]string{"dddddddd"}, checkHU},
 	"IE": {[]string{"dddddddaa", "dxddddda"}, nil},
-	"IT": {[]string{"ddddddddddd"}, luhn},
+	"IT": {[]string{"ddddddddddd"}, checkdigit.Luhn},
 	"LT": {[]string{"dddddddddddd", "ddddddddd"}, nil},
 	"LU": {[]string{"dddddddd"}, checkLU},
 	"LV": {[]string{"ddddddddddd"}, nil},
@@ -190,8 +192,8 @@ var registers = []registerForm{
 	{"HRA", []string{"hra"}, []string{"dddddd", "ddddd", "dddd", "ddd"}, nil, true},
 	{"HRB", []string{"hrb"}, []string{"dddddd", "ddddd", "dddd", "ddd"}, nil, true},
 	{"FN", []string{"firmenbuchnummer", "firmenbuch", "firmenbuch fn", "fn"}, []string{"dddddda", "ddddda"}, nil, false},
-	{"SIRET", []string{"siret"}, []string{"dddddddddddddd"}, luhn, false},
-	{"SIREN", []string{"siren"}, []string{"ddddddddd"}, luhn, false},
+	{"SIRET", []string{"siret"}, []string{"dddddddddddddd"}, checkdigit.Luhn, false},
+	{"SIREN", []string{"siren"}, []string{"ddddddddd"}, checkdigit.Luhn, false},
 	{"KRS", []string{"krs"}, []string{"dddddddddd"}, nil, false},
 	{"REGON", []string{"regon"}, []string{"ddddddddd"}, checkREGON, false},
 	{"KvK", []string{"kvk", "kvk-nummer"}, []string{"dddddddd"}, nil, false},
@@ -267,7 +269,7 @@ func (s *search) iban(i int) int {
 		return i
 	}
 	chars, ends := s.run(i, n)
-	if len(chars) < n || s.wordAt(ends[n-1]) || !mod97(chars[4:]+chars[:4]) {
+	if len(chars) < n || s.wordAt(ends[n-1]) || !checkdigit.Mod97(chars[4:]+chars[:4]) {
 		return i
 	}
 	s.keep(IBAN, chars, i, ends[n-1], CheckHolds)

@@ -56,6 +56,7 @@ type Index struct {
 	repeats  []Repeat
 	excluded []Excluded
 	runs     []Run
+	inRun    map[[2]string]int // seller and serial -> index in runs
 }
 
 type group struct {
@@ -151,6 +152,12 @@ func (x *Index) finish() {
 	}
 	x.repeats = findRepeats(x.groups)
 	x.runs = findRuns(x.groups)
+	x.inRun = map[[2]string]int{}
+	for i, r := range x.runs {
+		for _, serial := range r.Serials {
+			x.inRun[[2]string{r.Seller, serial}] = i
+		}
+	}
 }
 
 func bySighting(a, b Sighting) int {
@@ -240,3 +247,12 @@ func (x *Index) Excluded() []Excluded { return x.excluded }
 // Runs lists consecutive serials at one seller, sorted by seller and serial. The
 // slice belongs to the index.
 func (x *Index) Runs() []Run { return x.runs }
+
+// RunOf gives the run at a seller that a canonical serial belongs to.
+func (x *Index) RunOf(seller, serial string) (Run, bool) {
+	i, ok := x.inRun[[2]string{seller, serial}]
+	if !ok {
+		return Run{}, false
+	}
+	return x.runs[i], true
+}

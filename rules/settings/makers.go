@@ -10,6 +10,7 @@ import (
 
 	"counterfoil/parse/listing"
 	"counterfoil/parse/listing/strict"
+	"counterfoil/rules/checkdigit"
 )
 
 // Makers is the set of maker profiles of one run.
@@ -34,6 +35,9 @@ type Maker struct {
 	Authorised []string `yaml:"authorised"`
 	// GTINPrefixes are the GS1 company prefixes the maker uses.
 	GTINPrefixes []string `yaml:"gtin_prefixes"`
+	// Specimens are serials of plates that the maker shows in guides and
+	// catalogues.
+	Specimens []string `yaml:"specimens"`
 	// BadSerials are serials confirmed as cloned or invented.
 	BadSerials []string `yaml:"bad_serials"`
 	// Discontinued are part numbers the maker no longer makes.
@@ -74,6 +78,12 @@ type SerialRule struct {
 	Examples []string `yaml:"examples"`
 	// Century is added to a two-digit group "year"; 2000 when not given.
 	Century int `yaml:"century"`
+	// Check names the check digit system of the whole serial: "luhn",
+	// "mod-11-10" or "mod-97-10" (ISO 7064); "" for none.
+	Check string `yaml:"check"`
+	// Least and Most bound the group "number", inclusive; 0 for no bound.
+	Least int `yaml:"least"`
+	Most  int `yaml:"most"`
 
 	re *regexp.Regexp
 }
@@ -120,6 +130,12 @@ func ReadMakers(file string, data []byte) (*Makers, error) {
 				s.Century = 2000
 			}
 			s.re = compile(s.Pattern, fail)
+			if _, known := checkSystems[s.Check]; s.Check != "" && !known {
+				fail(s.Check, "%q is not one of luhn, mod-11-10, mod-97-10", s.Check)
+			}
+			if s.Most != 0 && s.Least > s.Most {
+				fail("least", "least %d is above most %d", s.Least, s.Most)
+			}
 			for _, example := range s.Examples {
 				if s.re != nil && !s.re.MatchString(listing.CanonicalNumber(example)) {
 					fail(example, "the example %q does not match its pattern", example)
@@ -267,10 +283,30 @@ func (m *Maker) Serial(serial string) (SerialParts, bool) {
 			parts.Note = fmt.Sprintf("month %s does not exist", group("month"))
 		case group("week") != "" && (parts.Week < 1 || parts.Week > 53):
 			parts.Note = fmt.Sprintf("week %s does not exist", group("week"))
+		case rule.Check != "" && !checkSystems[rule.Check](text):
+			parts.Note = fmt.Sprintf("its check digit by %s is wrong", rule.Check)
+		case group("number") != "" && !rule.inRange(number(group("number"))):
+			parts.Note = fmt.Sprintf("the running number %s is outside %s", group("number"), rule.rangeText())
 		}
 		return parts, true
 	}
 	return SerialParts{}, false
+}
+
+// checkSystems are the check digit systems that a serial rule may name.
+var checkSystems = map[string]func(string) bool{
+	"luhn": checkdigit.Luhn, "mod-11-10": checkdigit.Mod11and10, "mod-97-10": checkdigit.Mod97,
+}
+
+func (r *SerialRule) inRange(n int) bool {
+	return n >= r.Least && (r.Most == 0 || n <= r.Most)
+}
+
+func (r *SerialRule) rangeText() string {
+	if r.Most == 0 {
+		return fmt.Sprintf("%d upward", r.Least)
+	}
+	return fmt.Sprintf("%d to %d", r.Least, r.Most)
 }
 
 func number(s string) int {
@@ -315,13 +351,13 @@ func (m *Maker) IsAuthorised(names ...string) bool {
 	return false
 }
 
+// IsSpecimen reports whether the serial is that of a plate the maker shows.
+func (m *Maker) IsSpecimen(serial string) bool { return listed(m.Specimens, serial) }
+
 // HasBadSerial reports whether the serial is on the maker's confirmed list.
-func (m *Maker) HasBadSerial(serial string) bool {
+func (m *Maker) HasBadSerial(serial string) bool { return listed(m.BadSerials, serial) }
+
+func listed(list []string, serial string) bool {
 	c := listing.CanonicalNumber(serial)
-	for _, bad := range m.BadSerials {
-		if listing.CanonicalNumber(bad) == c {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(s string) bool { return listing.CanonicalNumber(s) == c })
 }

@@ -63,6 +63,35 @@ func TestReadMakers(t *testing.T) {
 	assert.Empty(t, m.ModelsOf("712346-0012"))
 }
 
+// The check digits are those of ISO 7064 and of the Luhn formula; the numbers are
+// the usual published examples.
+func TestSerialChecksAndRanges(t *testing.T) {
+	ms, err := ReadMakers("m.yaml", []byte(`makers:
+  - name: A
+    serials:
+      - {name: luhn, pattern: '\d{11}', check: luhn}
+      - {name: iso, pattern: '\d{22}', check: mod-97-10}
+      - {name: short, pattern: 'S(?P<number>\d{4})', least: 100, most: 2000}
+    specimens: [S0150]
+`))
+	require.NoError(t, err)
+	m := &ms.List[0]
+	for serial, note := range map[string]string{"79927398713": "", "79927398714": "check digit by luhn",
+		"9999123456789012141490": "", "9999123456789012141491": "check digit by mod-97-10",
+		"S0100": "", "S0099": "outside 100 to 2000", "S2000": "", "S2001": "outside 100 to 2000"} {
+		parts, ok := m.Serial(serial)
+		assert.True(t, ok, serial)
+		if note == "" {
+			assert.Empty(t, parts.Note, serial)
+		} else {
+			assert.Contains(t, parts.Note, note, serial)
+		}
+	}
+	assert.True(t, m.IsSpecimen("s-0150"))
+	_, err = ReadMakers("m.yaml", []byte("makers:\n  - name: A\n    serials:\n      - {pattern: A, check: crc}\n"))
+	assert.ErrorContains(t, err, `m.yaml:4:29: "crc" is not one of`)
+}
+
 func TestReadMakersNamesThePlace(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"makers:\n  - nmae: A\n", `m.yaml:2:5: unknown key "nmae"`},
