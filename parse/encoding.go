@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"unicode/utf8"
 
+	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/htmlindex"
 	"golang.org/x/text/encoding/unicode"
 
@@ -55,17 +56,34 @@ func misread(text []byte) string {
 	if lost >= fewLost {
 		return fmt.Sprintf("%d characters could not be decoded or were lost before the page was saved", lost)
 	}
-	twice := 0
-	for i := 0; i+3 < len(text); i++ {
-		// "Ã" or "Â" and a character from U+0080 to U+00BF.
-		if text[i] == 0xC3 && (text[i+1] == 0x83 || text[i+1] == 0x82) && text[i+2] == 0xC2 {
-			twice++
-		}
-	}
-	if twice >= fewTwice {
-		return fmt.Sprintf("%d pairs of characters look as if UTF-8 had been read in another encoding", twice)
+	if n := takenTwice(text); n >= fewTwice {
+		return fmt.Sprintf("%d pairs of characters look as if UTF-8 had been read in another encoding", n)
 	}
 	return ""
+}
+
+// takenTwice counts "Ã" or "Â" before a character that windows-1252 has where
+// UTF-8 has the second byte of a letter. Some of these are quotation marks and
+// dashes, which may follow a real "Ã": alone they are not counted.
+func takenTwice(text []byte) int {
+	pairs, signs := 0, 0
+	for i := 0; i+2 < len(text); i++ {
+		if text[i] != 0xC3 || text[i+1] != 0x83 && text[i+1] != 0x82 {
+			continue
+		}
+		r, _ := utf8.DecodeRune(text[i+2:])
+		b, ok := charmap.Windows1252.EncodeRune(r)
+		switch {
+		case r >= 0x80 && r <= 0xBF:
+			pairs++
+		case ok && b >= 0x80 && b <= 0xBF:
+			signs++
+		}
+	}
+	if pairs == 0 {
+		return 0
+	}
+	return pairs + signs
 }
 
 // narrow gives the beginning of a file as UTF-8 where it is UTF-16, by its mark
@@ -82,7 +100,7 @@ func narrow(head []byte) []byte {
 		return head
 	}
 	text, err := unicode.UTF16(order, mark).NewDecoder().Bytes(head[:len(head)/2*2])
-	if err != nil || bytes.Count(text, []byte("\uFFFD"))*50 > len(text) {
+	if err != nil || (bytes.Count(text, []byte("\uFFFD"))-1)*50 > len(text) {
 		return head
 	}
 	return text
