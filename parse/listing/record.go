@@ -1,6 +1,7 @@
 package listing
 
 import (
+	"math/bits"
 	"slices"
 	"strconv"
 	"strings"
@@ -39,7 +40,8 @@ type Listing struct {
 	Disagreements []Disagreement
 	Also          []CaptureRef // further captures of the same listing
 
-	fields []Field // sorted by name, present ones only
+	fields  []Field // sorted by name, present ones only
+	present uint64  // bit n is set when the field with Name n is among fields
 }
 
 // Ref names the capture that the listing was read from.
@@ -98,6 +100,7 @@ func (l *Listing) Set(f Field) {
 		l.Grow(fewFields)
 	}
 	l.fields = slices.Insert(l.fields, i, f)
+	l.present |= 1 << f.Name
 }
 
 // fewFields is the room that a listing has for fields from the start.
@@ -110,6 +113,7 @@ func (l *Listing) Grow(n int) { l.fields = slices.Grow(l.fields, n) }
 func (l *Listing) Remove(n Name) {
 	if i, ok := l.find(n); ok {
 		l.fields = slices.Delete(l.fields, i, i+1)
+		l.present &^= 1 << n
 	}
 }
 
@@ -117,11 +121,14 @@ func (l *Listing) Remove(n Name) {
 // the listing and must not be changed.
 func (l *Listing) Fields() []Field { return l.fields }
 
+// find gives the index of a field in fields, or the place where it belongs.
 func (l *Listing) find(n Name) (int, bool) {
-	return slices.BinarySearchFunc(l.fields, n, func(f Field, n Name) int {
-		return int(f.Name) - int(n)
-	})
+	bit := uint64(1) << n
+	return bits.OnesCount64(l.present & (bit - 1)), l.present&bit != 0
 }
+
+// Every name needs a bit of its own.
+var _ [64 - numNames]struct{}
 
 // Amount reads a money field (Price, Shipping, CoreDeposit, PriceWas) in the
 // listing's currency. It is false when the field or the currency is absent or
