@@ -172,9 +172,7 @@ func (p *Pass) ownQuotes(own *userrules.Rule) []Evidence {
 		n := userrules.Facts[i].Field
 		photos = photos || n == listing.PhotoFiles
 		if strings.HasPrefix(userrules.Facts[i].Name, "serial.") {
-			for _, s := range serialFields {
-				fields = append(fields, s)
-			}
+			fields = append(fields, serialFields...)
 			continue
 		}
 		fields = append(fields, n)
