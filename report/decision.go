@@ -140,6 +140,23 @@ func (d Decided) Gone(res *rules.Result) []Gone {
 	return list
 }
 
+// Counts are the ranked listings with a decision or note, and those among them
+// whose evidence is another one now.
+func (d Decided) Counts(res *rules.Result) (carried, stale int) {
+	if len(d) == 0 {
+		return 0, 0
+	}
+	for _, j := range res.Ranked {
+		if _, old, ok := d.Of(j); ok {
+			carried++
+			if old {
+				stale++
+			}
+		}
+	}
+	return carried, stale
+}
+
 // decisionLine is the NDJSON form of a decision.
 type decisionLine struct {
 	Word  string `json:"word"`

@@ -23,6 +23,33 @@ type runFile struct {
 	ColumnMaps  []ColumnMap   `json:"column_maps"`
 	Warnings    []string      `json:"warnings"`
 	Cautions    []Caution     `json:"cautions"`
+	Decisions   *decidedLine  `json:"decisions,omitempty"`
+}
+
+// decidedLine counts the decisions taken over, and names those whose listings
+// are gone.
+type decidedLine struct {
+	Carried int        `json:"carried"`
+	Stale   int        `json:"stale"`
+	Gone    []goneLine `json:"gone"`
+}
+
+type goneLine struct {
+	Listing string `json:"listing"`
+	Word    string `json:"word"`
+	Note    string `json:"note"`
+}
+
+func decidedOf(run *Run, res *rules.Result) *decidedLine {
+	if len(run.Decided) == 0 {
+		return nil
+	}
+	d := &decidedLine{Gone: []goneLine{}}
+	d.Carried, d.Stale = run.Decided.Counts(res)
+	for _, g := range run.Decided.Gone(res) {
+		d.Gone = append(d.Gone, goneLine{g.Key, g.Word, g.Note})
+	}
+	return d
 }
 
 // runTimes keeps three times apart that are often confused.
@@ -90,7 +117,7 @@ func WriteRun(w io.Writer, run *Run, res *rules.Result) error {
 	f := runFile{Tool: "counterfoil", Version: run.Version, RuleSetHash: run.RuleSetHash,
 		Currency: res.Facts.Currency, Counts: CountsOf(run, res),
 		Arguments: orEmpty(run.Inputs), Settings: orEmpty(run.Settings), ColumnMaps: orEmpty(run.ColumnMaps),
-		Warnings: orEmpty(Warnings(run, res)), Cautions: Cautions,
+		Warnings: orEmpty(Warnings(run, res)), Cautions: Cautions, Decisions: decidedOf(run, res),
 		Inputs: make([]inputLine, len(run.Captures)), Problems: make([]problemLine, len(run.Problems))}
 	f.Times = runTimes{Run: stamp(run.AsOf), RunGiven: run.AsOfGiven,
 		RunMeans:      "when the batch was examined; ages are counted to it",

@@ -24,7 +24,7 @@ func (b *book) addBar(s *sheet, col int) {
 			Type: "data_bar", Criteria: "=", MinType: "num", MinValue: "0", MaxType: "num", MaxValue: barEnd,
 			BarColor: "#" + bar, BarSolid: true}})
 	})
-	number := slices.Index(sheets, s.name) + 1
+	number := slices.Index(b.sheets, s.name) + 1
 	// The id by which the library joins a sheet's first rule to its extension.
 	id := fmt.Sprintf("{00000000-0000-0000-%04X-%012X}", number, 0)
 	b.extensions[fmt.Sprintf("xl/worksheets/sheet%d.xml", number)] = `<extLst><ext uri="{78C0D931-6437-407d-A8EE-F0AAD7539E65}"` +

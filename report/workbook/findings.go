@@ -23,7 +23,7 @@ var findingColumns = []column{
 	{"Files", 34, wrapped},
 	{"SHA-256 of the files", 34, ident},
 	{"Rule id", 24, ident},
-	{"Listing key", 24, ident},
+	{report.HeadKey, 24, ident},
 }
 
 func (b *book) findings() task {

@@ -91,10 +91,31 @@ func (b *book) addExamined(s *sheet) {
 	} else {
 		s.add(as{strong, "Not read"}, count(0), "Everything that was supplied could be read.")
 	}
+	if own := b.opt.Own; own != nil {
+		s.add(as{strong, "Your own listings"}, count(len(own.Listings)), "of "+report.Visible(own.Seller)+
+			" are not among these: no suspicion is reckoned for them, and the sheets of suspects, findings and the incomplete leave them out. Sheet "+sheetOwn+".")
+	}
+	b.addDecided(s)
 	for _, o := range b.counts.Outcomes {
 		l := outcomeLooks[o.Of]
 		s.add(as{l.look, l.sign + " " + report.OutcomeText(o.Of)}, count(o.N), outcomeMeans[o.Of])
 	}
+}
+
+// addDecided says what was taken over from an earlier workbook.
+func (b *book) addDecided(s *sheet) {
+	if len(b.run.Decided) == 0 {
+		return
+	}
+	carried, changed := b.run.Decided.Counts(b.res)
+	text := "decisions and notes were taken over from an earlier workbook."
+	if changed > 0 {
+		text += fmt.Sprintf(" For %d of them the evidence is not the one they were taken on: column '%s'. Decide anew, or clear that cell to keep the decision.", changed, report.HeadSince)
+	}
+	if gone := len(b.run.Decided.Gone(b.res)); gone > 0 {
+		text += fmt.Sprintf(" %d more concern listings that are gone: sheet %s.", gone, sheetRun)
+	}
+	s.add(as{strong, "Decisions"}, count(carried), text)
 }
 
 func count(n int) as { return as{counted, n} }
@@ -119,21 +140,26 @@ func (b *book) addStandOut(s *sheet) {
 	}
 }
 
-var contents = [][2]string{
-	{sheetSuspects, "Every listing that could be judged, strongest evidence first, with a column for your decision"},
-	{sheetFindings, "Every finding with its quotes, places, innocent explanation and question"},
-	{sheetMarkets, "The prices each listing was compared with, and those left out"},
-	{sheetSerials, "Serials on more than one listing, and values that are no serial"},
-	{sheetPhotos, "Pictures on more than one listing"},
-	{sheetIncomplete, "Listings that show too little, and what to ask for"},
-	{sheetRules, "Every rule: meaning, threshold, source, weight"},
-	{sheetRun, "Inputs with hashes, what could not be read, settings"},
+var contents = map[string]string{
+	sheetOwn:        "Your own listings, as a careful buyer reads them; no suspicion is reckoned",
+	sheetOffers:     "Offers of the part you look for, least evidence against them first, with a ready message to each seller",
+	sheetArrival:    "What to look at when the part arrives, to print or fill in",
+	sheetRivals:     "Offers of your parts beside your own cost and list price",
+	sheetSuspects:   "Every listing that could be judged, strongest evidence first, with a column for your decision",
+	sheetFindings:   "Every finding with its quotes, places, innocent explanation and question",
+	sheetMarkets:    "The prices each listing was compared with, and those left out",
+	sheetSellers:    "Sellers who count as one, and what joins them",
+	sheetSerials:    "Serials on more than one listing, and values that are no serial",
+	sheetPhotos:     "Pictures on more than one listing",
+	sheetIncomplete: "Listings that show too little, and what to ask for",
+	sheetRules:      "Every rule: meaning, threshold, source, weight",
+	sheetRun:        "Inputs with hashes, what could not be read, settings",
 }
 
 func (b *book) addContents(s *sheet) {
 	s.heading("Sheets")
-	for _, c := range contents {
-		s.across(as{link, c[0]}, c[1])
-		s.linkTo(1, fmt.Sprintf("'%s'!A1", c[0]), "Location")
+	for _, name := range b.sheets[1:] {
+		s.across(as{link, name}, contents[name])
+		s.linkTo(1, fmt.Sprintf("'%s'!A1", name), "Location")
 	}
 }

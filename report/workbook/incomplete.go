@@ -9,7 +9,7 @@ import (
 
 var incompleteColumns = []column{
 	{"Rank", 6, whole},
-	{"Title", 30, wrapped},
+	{report.HeadTitle, 30, wrapped},
 	{"Seller", 18, wrapped},
 	{"Observed", 10, share},
 	{"Not observed", 44, wrapped},
@@ -17,11 +17,13 @@ var incompleteColumns = []column{
 	{"Evidence (dB)", 10, decimal1},
 	{"Reasons so far", 32, wrapped},
 	{"Price", 22, wrapped},
-	{"Decision", 12, entry},
-	{"Note", 16, entry},
+	{report.HeadDecision, 12, entry},
+	{report.HeadNote, 16, entry},
+	{report.HeadSince, 11, wrapped},
 	{"Part", 22, ident},
 	{"Capture", 30, wrapped},
-	{"Listing", 24, ident},
+	{report.HeadKey, 24, ident},
+	{report.HeadThen, 5, plain},
 }
 
 func (b *book) incomplete() task {
@@ -30,7 +32,7 @@ func (b *book) incomplete() task {
 	if len(shown) == 0 {
 		intro = "No listing was too incomplete to judge."
 	}
-	s := b.open(sheetIncomplete, layout{frozen: 2, printed: 11}, incompleteColumns,
+	s := b.open(sheetIncomplete, layout{frozen: 2, printed: 12}, incompleteColumns,
 		notes(intro, cutNote(len(shown), len(b.unclear), "listings"))...)
 	return task{s, func() {
 		for _, j := range shown {
@@ -41,7 +43,9 @@ func (b *book) incomplete() task {
 
 func (b *book) addIncomplete(s *sheet, j *rules.Judged) {
 	l := j.Listing
+	decision, note, since := b.decided(j)
 	s.add(j.Rank, heading(l), seller(l), j.Complete, strings.Join(report.Lacking(j), "; "), strings.Join(report.OpenAsks(j), "; "),
-		j.EvidenceDB, numbered(report.Reasons(j)), report.PriceText(j), nil, nil, report.PartText(b.res, j), b.capture(s, l), l.Key)
-	b.linkCapture(s, 13, l)
+		j.EvidenceDB, numbered(report.Reasons(j)), report.PriceText(j), decision, note, since,
+		report.PartText(b.res, j), b.capture(s, l), l.Key, b.run.Decided.ThenText(j))
+	b.linkCapture(s, 14, l)
 }

@@ -25,6 +25,7 @@ var marketColumns = []column{
 	{"Reference", 11, money},
 	{"Median / reference", 10, share},
 	{"Median reliable", 9, plain},
+	{"Prices drawn", 52, drawn},
 	{"Two price groups", 26, wrapped},
 	{"Warnings", 38, wrapped},
 	{"MAD of ln(price)", 9, decimal3},
@@ -38,10 +39,11 @@ var marketColumns = []column{
 func (b *book) markets() task {
 	all := b.res.Facts.Markets.Markets()
 	shown := all[:min(len(all), maxMarkets)]
-	s := b.open(sheetMarkets, layout{frozen: 1, printed: 15}, marketColumns, notes(
+	s := b.open(sheetMarkets, layout{frozen: 1, printed: 16}, marketColumns, notes(
 		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.currencies()+
 			", one for each seller group. A listing is compared with the others of its market, so its own figures differ a little from these.",
 		"The median lies between 'from' and 'to' with the chance named, which is exact. A price with + does not include shipping, which was not observed. A low price is a reason to look, and a normal price clears nothing.",
+		"Prices drawn: least to greatest on a logarithmic scale, a darker cell holds more sellers (1, 2, 3 to 4, 5 and more); M median, R reference, * both.",
 		cutNote(len(shown), len(all), "markets"))...)
 	return task{s, func() {
 		for i := range shown {
@@ -67,7 +69,7 @@ func (b *book) addMarket(s *sheet, m *market.Market) {
 		reliable = "yes"
 	}
 	s.add(m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, m.Median.Currency, amount(m.Median), amount(m.Low), amount(m.High),
-		reference, ratio, reliable, groupsText(m.Groups), sentences(m.Warnings), mad, covers, date, source,
+		reference, ratio, reliable, plot(m), groupsText(m.Groups), sentences(m.Warnings), mad, covers, date, source,
 		b.reasons(m.Excluded), b.prices(m.Included))
 }
 
@@ -75,7 +77,7 @@ func (b *book) addMarket(s *sheet, m *market.Market) {
 func (b *book) addUnplaced(s *sheet) {
 	if open := b.res.Facts.Markets.Unplaced(); len(open) > 0 {
 		row := make([]any, len(marketColumns))
-		row[0], row[5], row[19] = "no part known", len(open), b.reasons(open)
+		row[0], row[5], row[20] = "no part known", len(open), b.reasons(open)
 		s.add(row...)
 	}
 }
@@ -123,6 +125,10 @@ func someRanks(ranks []int) string {
 	slices.Sort(ranks)
 	var out []string
 	for _, r := range ranks[:min(len(ranks), manyRanks)] {
+		if r == 0 {
+			out = append(out, "own")
+			continue
+		}
 		out = append(out, strconv.Itoa(r))
 	}
 	s := strings.Join(out, ", ")
@@ -135,7 +141,7 @@ func someRanks(ranks []int) string {
 func (b *book) prices(list []market.Entry) string {
 	var out []string
 	for _, e := range list[:min(len(list), manyRanks)] {
-		p := fmt.Sprintf("%d: %s", b.rankOf(e.Listing), e.Price)
+		p := someRanks([]int{b.rankOf(e.Listing)}) + ": " + e.Price.String()
 		if e.LowerBound {
 			p += "+"
 		}
@@ -148,6 +154,15 @@ func (b *book) prices(list []market.Entry) string {
 	return s
 }
 
+// rankText names a listing by its rank.
+func (b *book) rankText(n int) string {
+	if r := b.rankOf(n); r > 0 {
+		return fmt.Sprintf("rank %d", r)
+	}
+	return "own listing"
+}
+
+// rankOf is 0 for a listing that was set apart.
 func (b *book) rankOf(n int) int {
 	if n < 0 || n >= len(b.rank) {
 		return 0

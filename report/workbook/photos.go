@@ -127,7 +127,11 @@ func (b *book) photoGroups() []photoGroup {
 			continue
 		}
 		slices.SortFunc(g.listings, func(x, y int) int { return b.rank[x] - b.rank[y] })
-		g.best = b.rank[g.listings[0]]
+		for _, n := range g.listings {
+			if g.best = b.rank[n]; g.best > 0 {
+				break
+			}
+		}
 		out = append(out, g)
 	}
 	slices.SortStableFunc(out, func(x, y photoGroup) int {
@@ -173,7 +177,7 @@ func (b *book) addGroup(s *sheet, number int, g *photoGroup) {
 	if more := len(g.Members) - manySightings; more > 0 {
 		lines = append(lines, fmt.Sprintf("and %d more", more))
 	}
-	values := []any{number, kind, len(g.Members), len(g.listings), len(g.Sellers), strings.Join(g.Parts, "; "), g.best, strings.Join(lines, "\n")}
+	values := []any{number, kind, len(g.Members), len(g.listings), len(g.Sellers), strings.Join(g.Parts, "; "), ifAbove0(g.best), strings.Join(lines, "\n")}
 	height := s.heightOf(values)
 	if b.opt.Thumb != nil && number <= maxPictured {
 		height = max(height, thumbRow)
@@ -184,7 +188,7 @@ func (b *book) addGroup(s *sheet, number int, g *photoGroup) {
 func (b *book) usedIn(m photogroup.Member) string {
 	ref := b.res.Facts.PhotoOf[m.Photo]
 	l, p := b.res.Facts.Listings[ref.Listing], b.res.Facts.Photo(ref)
-	line := fmt.Sprintf("rank %d, %s: %s", b.rankOf(ref.Listing), seller(l), report.FileText(p.File, p.Entry))
+	line := fmt.Sprintf("%s, %s: %s", b.rankText(ref.Listing), seller(l), report.FileText(p.File, p.Entry))
 	switch {
 	case m.Mirrored:
 		line += ", mirrored"

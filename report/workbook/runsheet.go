@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -47,6 +48,7 @@ func (b *book) addRun(s *sheet) {
 		s.add("setting", f.Role, f.File, nil, nil, f.SHA256, f.Size)
 	}
 	b.addProblems(s)
+	b.addGone(s)
 	for i := range run.Captures {
 		if b.full(s, len(run.Captures)-i, "inputs") {
 			break
@@ -94,6 +96,21 @@ func (b *book) addProblems(s *sheet) {
 			}
 			s.add(severityText(severity), report.FileText(p.File, p.Entry), place, detail, report.Sentence(p.Hint))
 		}
+	}
+}
+
+// addGone lists the decisions on listings that are not in this run.
+func (b *book) addGone(s *sheet) {
+	gone := b.run.Decided.Gone(b.res)
+	for i, g := range gone {
+		if b.full(s, len(gone)-i, "decisions on listings that are gone") {
+			return
+		}
+		detail := cmp.Or(g.Word, "no decision")
+		if g.Note != "" {
+			detail += ": " + g.Note
+		}
+		s.add("listing gone", join(g.Title, g.Key), nil, detail, "The listing of this decision is not in the input any more.")
 	}
 }
 

@@ -63,7 +63,7 @@ func (b *book) sightings(list []serials.Sighting) string {
 	var lines []string
 	for _, s := range list[:min(len(list), manySightings)] {
 		l := b.res.Facts.Listings[s.Listing]
-		line := fmt.Sprintf("rank %d, %s: %q in %s", b.rankOf(s.Listing), seller(l), s.Serial, s.Field)
+		line := fmt.Sprintf("%s, %s: %q in %s", b.rankText(s.Listing), seller(l), s.Serial, s.Field)
 		if s.Part != "" {
 			line += ", part " + s.Part
 		}

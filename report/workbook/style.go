@@ -34,6 +34,7 @@ const (
 	copySold
 	incomplete
 	silent
+	drawn // a plot of characters
 	looks
 )
 
@@ -103,6 +104,7 @@ func newStyles(f *excelize.File) (*styles, error) {
 		suspected:  {Font: bold, Fill: fill(warmBg), Border: border, Alignment: words(true)},
 		copySold:   {Font: body, Fill: fill(coolBg), Border: border, Alignment: words(true)},
 		incomplete: {Font: slanted, Border: border, Alignment: words(true)},
+		drawn:      {Font: &excelize.Font{Family: "Courier New", Size: 9, Color: ink}, Border: border, Alignment: words(true)},
 		silent:     {Font: font(faint, 10, false), Border: border, Alignment: words(true)},
 	}
 	var s styles

@@ -13,21 +13,20 @@ import (
 	"counterfoil/rules/market"
 )
 
-// Decisions are the words of the drop-down.
-var decisions = []string{"order", "ask", "refuse", "test purchase", "report", "cleared"}
-
 var suspectColumns = []column{
 	{"Rank", 6, whole},
 	{"Evidence (dB)", 10, decimal1},
 	{"Support in words", 11, wrapped},
-	{"Title", 30, wrapped},
+	{report.HeadTitle, 30, wrapped},
 	{"Outcome", 13, wrapped},
 	{"Seller", 16, wrapped},
 	{"Price beside its market", 24, wrapped},
 	{"Strongest reasons", 52, wrapped},
 	{"What to ask the seller first", 42, wrapped},
-	{"Decision", 12, entry},
-	{"Note", 18, entry},
+	{report.HeadDecision, 12, entry},
+	{report.HeadNote, 18, entry},
+	{report.HeadSince, 11, wrapped},
+	{"Evidence page", 10, plain},
 	{"Landed price", 11, money},
 	{"Currency", 9, plain},
 	{"Market median", 11, money},
@@ -41,16 +40,18 @@ var suspectColumns = []column{
 	{"Coverage", 10, share},
 	{"Capture", 30, wrapped},
 	{"Row", 7, whole},
-	{"Listing", 24, ident},
+	{report.HeadKey, 24, ident},
 	{"Address as stated", 36, ident},
+	{report.HeadThen, 5, plain},
 }
 
 const (
 	colEvidence = 2
 	colDecision = 10
-	colCapture  = 23
+	colPage     = 13
+	colCapture  = 25
 	// onPaper is the number of columns that are printed.
-	onPaper = 11
+	onPaper = 12
 )
 
 func (b *book) suspects() task {
@@ -85,12 +86,35 @@ func (b *book) addSuspect(s *sheet, j *rules.Judged) {
 	if l.Row > 0 {
 		row = l.Row
 	}
+	decision, note, since := b.decided(j)
 	s.add(j.Rank, j.EvidenceDB, report.SupportText(j), heading(l), as{o.look, o.sign + " " + report.OutcomeText(j.Outcome)},
-		seller(l), report.PriceText(j), numbered(report.Reasons(j)), strings.Join(firstAsks(j), "\n"), nil, nil,
+		seller(l), report.PriceText(j), numbered(report.Reasons(j)), strings.Join(firstAsks(j), "\n"), decision, note, since, b.page(s, j),
 		amount(m.Price), m.Price.Currency, median, ratio, sellers, reference, toReference,
 		report.PartText(b.res, j), conditionOf(l), report.ClaimText(b.res, j), j.Coverage,
-		b.capture(s, l), row, l.Key, l.Value(listing.URL))
+		b.capture(s, l), row, l.Key, l.Value(listing.URL), b.run.Decided.ThenText(j))
+	b.linkPage(s, colPage, j)
 	b.linkCapture(s, colCapture, l)
+}
+
+// page is the cell that leads to a listing's evidence page.
+func (b *book) page(s *sheet, j *rules.Judged) any {
+	if len(s.links) >= maxLinks || b.pageOf(j) == "" {
+		return nil
+	}
+	return as{link, "open"}
+}
+
+func (b *book) pageOf(j *rules.Judged) string {
+	if b.opt.Page == nil {
+		return ""
+	}
+	return b.opt.Page(j)
+}
+
+func (b *book) linkPage(s *sheet, col int, j *rules.Judged) {
+	if target := b.pageOf(j); target != "" && len(s.links) < maxLinks {
+		s.linkTo(col, target, "External")
+	}
 }
 
 // firstAsks are the questions of the three strongest findings, and what the
@@ -151,6 +175,18 @@ func (b *book) finishSuspects(s *sheet) {
 	b.addDecisions(s, colDecision)
 }
 
+// decided gives the cells of a decision that was carried over.
+func (b *book) decided(j *rules.Judged) (word, note, since any) {
+	d, stale, ok := b.run.Decided.Of(j)
+	if !ok {
+		return nil, nil, nil
+	}
+	if stale {
+		return d.Word, d.Note, as{suspected, d.SinceText(stale)}
+	}
+	return d.Word, d.Note, nil
+}
+
 // addDecisions offers the words for a decision; other words are let through
 // after a warning.
 func (b *book) addDecisions(s *sheet, col int) {
@@ -158,8 +194,8 @@ func (b *book) addDecisions(s *sheet, col int) {
 		v := excelize.NewDataValidation(true)
 		v.SetSqref(s.column(col))
 		v.SetError(excelize.DataValidationErrorStyleWarning, "Decision", "This word is not in the list.")
-		v.SetInput("Decision", "Yours. "+strings.Join(decisions, ", "))
-		if err := v.SetDropList(decisions); err != nil {
+		v.SetInput("Decision", "Yours. "+strings.Join(report.DecisionWords, ", "))
+		if err := v.SetDropList(report.DecisionWords); err != nil {
 			return err
 		}
 		return b.f.AddDataValidation(s.name, v)

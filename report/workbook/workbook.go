@@ -11,23 +11,27 @@ import (
 	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/rules"
+	"counterfoil/rules/market"
+	"counterfoil/rules/settings"
 )
 
 // The sheets, in order.
 const (
 	sheetFirst      = "Read first"
 	sheetSuspects   = "Suspects"
+	sheetOffers     = "Offers to consider" // with a wanted part
+	sheetArrival    = "Arrival inspection" // with a wanted part
+	sheetOwn        = "Own listings"       // with own listings
+	sheetRivals     = "Rivals by part"     // with own prices
 	sheetFindings   = "Findings"
 	sheetMarkets    = "Markets"
+	sheetSellers    = "Sellers"
 	sheetSerials    = "Serials"
 	sheetPhotos     = "Photos"
 	sheetIncomplete = "Incomplete"
 	sheetRules      = "Rules"
 	sheetRun        = "Run"
 )
-
-var sheets = []string{sheetFirst, sheetSuspects, sheetFindings, sheetMarkets, sheetSerials,
-	sheetPhotos, sheetIncomplete, sheetRules, sheetRun}
 
 // Limits keep the file of a size that spreadsheet programs open; each sheet
 // says when it was cut. The NDJSON file always holds everything.
@@ -51,6 +55,17 @@ type Options struct {
 	// Thumb gives a small JPEG of a photo and its size in pixels. Nil, or an
 	// error, leaves the picture out.
 	Thumb func(p *listing.Photo) (jpeg []byte, w, h int, err error)
+	// Page gives the evidence page of a listing, as a path from Dir with forward
+	// slashes, "" when it has none. Nil leaves the links out.
+	Page func(j *rules.Judged) string
+	// Wanted is the part for which offers are looked for; nil leaves the buyer's
+	// sheets out.
+	Wanted *report.Wanted
+	// Own holds the listings that were set apart as the user's; may be nil.
+	Own *report.Own
+	// OwnPrices are the user's costs and list prices; none leaves the sheet of
+	// rivals out.
+	OwnPrices []settings.OwnPrice
 }
 
 // File is the workbook as a file of the report.
@@ -67,12 +82,18 @@ type book struct {
 	opt      Options
 	counts   report.Counts
 	headline string
-	rank     []int // by number of the listing
-	judged   []*rules.Judged
+	sheets   []string        // in order
+	rank     []int           // by number of the listing, 0 for one set apart
 	listed   []*rules.Judged // everything but the incomplete, by rank
 	unclear  []*rules.Judged // the incomplete, by rank
 	// extensions are XML to end a sheet with, by the name of its part.
 	extensions map[string]string
+
+	groupOnce sync.Once // fills what follows; see groups
+	groupList []*sellerGroup
+	groupBy   map[string]*sellerGroup
+	rateOnce  sync.Once
+	rateTable *market.Rates
 }
 
 // task is one sheet: opened, then filled, then finished.
@@ -95,7 +116,10 @@ func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err er
 	if err := b.setUp(); err != nil {
 		return err
 	}
-	tasks := []task{b.first(), b.suspects(), b.findings(), b.markets(), b.serials(), b.photos(), b.incomplete(), b.catalogue(), b.account()}
+	var tasks []task
+	for _, name := range b.sheets {
+		tasks = append(tasks, b.taskOf(name))
+	}
 	// Two at a time: the library holds what is not yet written in memory.
 	var wg sync.WaitGroup
 	slots := make(chan struct{}, 2)
@@ -120,11 +144,59 @@ func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err er
 	return err
 }
 
+// wantedSheets lists the sheets of this workbook in their order.
+func (b *book) wantedSheets() []string {
+	list := []string{sheetFirst}
+	if b.opt.Own != nil {
+		list = append(list, sheetOwn)
+	}
+	if b.opt.Wanted != nil {
+		list = append(list, sheetOffers, sheetArrival)
+	}
+	if len(b.opt.OwnPrices) > 0 {
+		list = append(list, sheetRivals)
+	}
+	return append(list, sheetSuspects, sheetFindings, sheetMarkets, sheetSellers, sheetSerials,
+		sheetPhotos, sheetIncomplete, sheetRules, sheetRun)
+}
+
+func (b *book) taskOf(name string) task {
+	switch name {
+	case sheetFirst:
+		return b.first()
+	case sheetOwn:
+		return b.ownListings()
+	case sheetOffers:
+		return b.offers()
+	case sheetArrival:
+		return b.arrival()
+	case sheetRivals:
+		return b.rivals()
+	case sheetSuspects:
+		return b.suspects()
+	case sheetFindings:
+		return b.findings()
+	case sheetMarkets:
+		return b.markets()
+	case sheetSellers:
+		return b.sellers()
+	case sheetSerials:
+		return b.serials()
+	case sheetPhotos:
+		return b.photos()
+	case sheetIncomplete:
+		return b.incomplete()
+	case sheetRules:
+		return b.catalogue()
+	}
+	return b.account()
+}
+
 func (b *book) index() {
-	n := len(b.res.Facts.Listings)
-	b.rank, b.judged = make([]int, n), make([]*rules.Judged, n)
+	b.sheets = b.wantedSheets()
+	b.rank = make([]int, len(b.res.Facts.Listings))
 	for _, j := range b.res.Ranked {
-		b.rank[j.N], b.judged[j.N] = j.Rank, j
+		b.rank[j.N] = j.Rank
 		if j.Outcome == rules.TooIncomplete {
 			b.unclear = append(b.unclear, j)
 		} else {
@@ -136,7 +208,7 @@ func (b *book) index() {
 func (b *book) setUp() error {
 	at := b.run.AsOf.UTC()
 	b.headline = "Suspect listings, as of " + at.Format("2 January 2006 15:04") + " UTC"
-	for i, name := range sheets {
+	for i, name := range b.sheets {
 		if i == 0 {
 			if err := b.f.SetSheetName("Sheet1", name); err != nil {
 				return err

@@ -80,7 +80,7 @@ func table(t *testing.T, f *excelize.File, name, firstHeading string) []map[stri
 func TestSheets(t *testing.T) {
 	dir := t.TempDir()
 	f := open(t, write(t, sample.Result(sample.Offers()), sample.Run(), workbook.Options{Dir: filepath.Join(dir, "out"), Thumb: thumb}))
-	assert.Equal(t, []string{"Read first", "Suspects", "Findings", "Markets", "Serials", "Photos", "Incomplete", "Rules", "Run"}, f.GetSheetList())
+	assert.Equal(t, []string{"Read first", "Suspects", "Findings", "Markets", "Sellers", "Serials", "Photos", "Incomplete", "Rules", "Run"}, f.GetSheetList())
 
 	suspects := table(t, f, "Suspects", "Rank")
 	require.Len(t, suspects, 6, "the incomplete one stands apart")
@@ -169,7 +169,7 @@ func TestDressing(t *testing.T) {
 	bars, err := f.GetConditionalFormats("Suspects")
 	require.NoError(t, err)
 	assert.Contains(t, bars, "B4:B9")
-	linked, target, err := f.GetCellHyperLink("Suspects", "W4")
+	linked, target, err := f.GetCellHyperLink("Suspects", "Y4")
 	require.NoError(t, err)
 	assert.True(t, linked)
 	assert.Equal(t, "../in/offers.csv", target)
@@ -184,7 +184,7 @@ func TestDressing(t *testing.T) {
 	props, err := f.GetDocProps()
 	require.NoError(t, err)
 	assert.Equal(t, "2026-03-01T09:30:00Z", props.Created)
-	kind, err := f.GetCellType("Suspects", "S4")
+	kind, err := f.GetCellType("Suspects", "U4")
 	require.NoError(t, err)
 	assert.Equal(t, excelize.CellTypeInlineString, kind, "part numbers are text")
 }
@@ -288,7 +288,7 @@ func TestHostileFileNamesMakeHarmlessLinks(t *testing.T) {
 		res := sample.Result(sample.Offers())
 		res.Ranked[0].Listing.File = name
 		f := open(t, write(t, res, sample.Run(), workbook.Options{Dir: "out"}))
-		_, got, err := f.GetCellHyperLink("Suspects", "W4")
+		_, got, err := f.GetCellHyperLink("Suspects", "Y4")
 		require.NoError(t, err)
 		assert.Equal(t, want, got)
 	}
