@@ -9,35 +9,43 @@ import (
 	"counterfoil/parse/listing"
 )
 
-// addressID takes the identifier that the page's own address carries. It is the
-// listing's id; the item's number too when the page repeats it as a value of
-// its own, in an attribute, a script or a text.
+// addressID takes the identifier that the page's own address carries, first one
+// that the page repeats as a value of its own, in an attribute, a script or a
+// text. It is the listing's id and no item number: that needs a label or
+// markup.
 func (r *reader) addressID() {
 	u, err := url.Parse(r.address())
 	if err != nil {
 		return
 	}
-	node := r.facts.nodes["canonical"]
-	tokens := addressTokens(u)
-	id, quoted := "", false
-	for _, t := range tokens {
-		if quoted = r.repeated(t); quoted {
+	id := ""
+	for _, t := range addressTokens(u) {
+		if r.repeated(t) {
 			id = t
 			break
 		}
-		if id == "" && len(t) >= 6 {
+		if id == "" && len(t) >= minTail {
 			id = t
 		}
 	}
 	if id != "" {
-		c := candidate{name: listing.ListingID, raw: id, source: srcMeta, path: "address", node: node, trust: trustLoose - 100}
-		r.put(c)
-		if quoted || len(id) >= 8 && digits(id) {
-			c.name, c.trust = listing.SKU, trustLoose-70
-			r.put(c)
-		}
+		r.put(candidate{name: listing.ListingID, raw: id, source: srcMeta, path: "address", node: r.facts.nodes["canonical"], trust: trustLoose - 100})
 	}
 }
+
+// sameID reports whether two identifiers differ in separators only, or in
+// letters before the digits that one of them lacks: an address often has the
+// digits only.
+func sameID(a, b string) bool {
+	a, b = listing.CanonicalNumber(a), listing.CanonicalNumber(b)
+	if len(a) < len(b) {
+		a, b = b, a
+	}
+	return a == b || len(b) >= minTail && digits(b) && strings.TrimLeft(a, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == b
+}
+
+// minTail is the least length of an identifier that nothing else supports.
+const minTail = 6
 
 // addressTokens lists what may be an identifier in an address, the likeliest
 // first: a parameter named so, the last part of the path, the digits at its
@@ -55,7 +63,7 @@ func addressTokens(u *url.URL) []string {
 		s := strings.TrimSuffix(parts[k], path.Ext(parts[k]))
 		if isID(s) {
 			out = append(out, s)
-			if tail := s[len(strings.TrimRight(s, "0123456789")):]; len(tail) >= 6 && len(tail) < len(s) {
+			if tail := s[len(strings.TrimRight(s, "0123456789")):]; len(tail) >= minTail && len(tail) < len(s) {
 				out = append(out, tail)
 			}
 			continue

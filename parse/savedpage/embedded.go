@@ -19,7 +19,8 @@ const (
 
 // stateKeys are the property names of products in the state that shop software
 // and measurement layers leave in scripts and data attributes. Common
-// practice, no source.
+// practice, no source. A bare "id" is the shop's own business: it numbers rows
+// of a database as often as items.
 var stateKeys = map[string]listing.Name{
 	"sku": listing.SKU, "productsku": listing.SKU, "productcode": listing.SKU, "itemid": listing.SKU, "articlenumber": listing.SKU,
 	"articleid": listing.SKU, "itemnumber": listing.SKU, "productnumber": listing.SKU, "artno": listing.SKU,
@@ -29,11 +30,7 @@ var stateKeys = map[string]listing.Name{
 	"gtin":             listing.GTIN, "gtin13": listing.GTIN, "ean": listing.GTIN, "ean13": listing.GTIN, "upc": listing.GTIN, "isbn": listing.GTIN, "barcode": listing.GTIN,
 	"productprice": listing.Price, "price": listing.Price,
 	"currency": listing.Currency, "currencycode": listing.Currency, "pricecurrency": listing.Currency,
-	"id": listing.SKU, "productid": listing.SKU,
 }
-
-// weakKeys name an identifier only when nothing better stands beside it.
-var weakKeys = map[string]bool{"id": true, "productid": true, "price": true}
 
 // embedded reads objects in inline scripts that carry the heading's words as
 // their name.
@@ -110,8 +107,8 @@ func (r *reader) state(o map[string]any, node int32, where string, trust int) {
 			continue
 		}
 		t := trust
-		if weakKeys[key] {
-			t -= 100
+		if key == "price" {
+			t -= 100 // of what, it does not say
 		}
 		if name == listing.Price { // may be in cents: only what the page shows as well
 			if p, err := strconv.ParseFloat(raw, 64); err != nil || !r.onPage(p) {
@@ -135,8 +132,8 @@ func foldKey(k string) string {
 	}, k)
 }
 
-// dataField tells the field of a data attribute. Names as vague as data-id, and
-// prices, which scripts change, are not taken.
+// dataField tells the field of a data attribute. Prices, which scripts change,
+// are not taken.
 func dataField(key string) (listing.Name, bool) {
 	if len(key) < 8 || len(key) > 40 || key[:5] != "data-" {
 		return 0, false
@@ -150,7 +147,7 @@ func dataField(key string) (listing.Name, bool) {
 		}
 	}
 	name, ok := stateKeys[string(b[:n])]
-	return name, ok && name != listing.Price && !weakKeys[string(b[:n])]
+	return name, ok && name != listing.Price
 }
 
 // dataAttributes reads data-sku, data-brand and the like of the item's part.

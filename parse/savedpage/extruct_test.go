@@ -101,7 +101,7 @@ func TestReferencePagesBesideExtruct(t *testing.T) {
 		}
 		for _, f := range scoredFields {
 			want := accepted(truth[id][f.name])
-			ours[f.name].count(f, l.Value(f.field), want, l)
+			ours[f.name].count(f, predicted(l, f.field), want, l)
 			other[f.name].count(f, peer.Value(f.field), want, peer)
 		}
 	}

@@ -229,6 +229,10 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 			micro = true
 		case "typeof", "property":
 			rdfa = true
+		case "shadowrootmode", "shadowroot", "shadowmode": // text of the page, not a mould for scripts
+			if n.DataAtom == atom.Template {
+				m &^= noText
+			}
 		case "hidden":
 			m |= hidden
 		case "aria-hidden":

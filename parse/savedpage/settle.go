@@ -1,6 +1,7 @@
 package savedpage
 
 import (
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -80,6 +81,7 @@ func (r *reader) build(cands []candidate) *listing.Listing {
 		byName[c.name] = append(byName[c.name], c)
 	}
 	demoteGTIN(byName)
+	r.refineCondition(byName[listing.Condition])
 	hints := r.hints
 	defer func() { r.hints = hints }() // what one listing says is no hint for the next
 	r.adoptCurrency(byName)
@@ -99,6 +101,44 @@ func (r *reader) build(cands []candidate) *listing.Listing {
 	}
 	r.out.Problems = append(r.out.Problems, r.stamp(values.Derive(l, &r.hints))...)
 	return l
+}
+
+// finer tells for a condition which coarser words of markup say the same:
+// schema.org knows NewCondition, RefurbishedCondition, UsedCondition and
+// DamagedCondition only (schema.org/OfferItemCondition), the product tags of
+// Open Graph new, refurbished and used.
+var finer = map[string][]string{
+	listing.NewOldStock:    {"newcondition", "new"},
+	listing.Remanufactured: {"refurbishedcondition", "refurbished"},
+}
+
+// coarser reports whether a condition as read says only the coarse part of a
+// finer one.
+func coarser(raw, fine string) bool {
+	return slices.Contains(finer[fine], strings.ToLower(local(raw)))
+}
+
+// refineCondition ranks a labelled word of the page above the markup's when it
+// only refines that, so that a capture which lacks the markup says the same.
+func (r *reader) refineCondition(list []candidate) {
+	best := candidate{}
+	for _, c := range list {
+		if c.trust > best.trust {
+			best = c
+		}
+	}
+	if best.source == srcPage {
+		return
+	}
+	for i := range list {
+		c := &list[i]
+		if c.source != srcPage || c.trust < trustLabel-60 {
+			continue
+		}
+		if f, _, _ := r.evaluate(*c); coarser(best.raw, f.Value) {
+			c.trust, c.why = best.trust+1, "it refines the markup's word"
+		}
+	}
 }
 
 // demoteGTIN ranks an item number that repeats the GTIN behind every other: the
@@ -184,6 +224,10 @@ func (r *reader) disagree(l *listing.Listing, f listing.Field) {
 	switch f.Name {
 	case listing.Description, listing.Language, listing.URL, listing.PriceKind:
 		return
+	case listing.Condition:
+		if coarser(f.Raw, kept.Value) {
+			return
+		}
 	case listing.Title:
 		if likeness(kept.Value, f.Value) > 0.6 {
 			return
@@ -211,6 +255,8 @@ func alike(n listing.Name, a, b string) bool {
 	switch n {
 	case listing.Price, listing.PriceWas, listing.Shipping:
 		return sameNumber(a, b)
+	case listing.ListingID:
+		return sameID(a, b)
 	}
 	return strings.EqualFold(squeeze(a), squeeze(b))
 }
