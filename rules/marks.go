@@ -47,6 +47,10 @@ var Marks = []struct{ Word, Meaning string }{
 	{MarkNone, "somebody looked, and none of the other marks applies"},
 }
 
+// MarksOfFile are the marks that hold for one file and not for other copies of
+// the picture: what they name was laid over it.
+var MarksOfFile = []string{MarkSerialMasked, MarkScreenshot, MarkWatermark}
+
 // hasTags reports whether a person tagged a photo of the listing or the listing
 // as a whole: without tags nobody is known to have looked for marks.
 func (p *Pass) hasTags() bool {

@@ -19,12 +19,13 @@ func TestMain(m *testing.M) {
 
 // The scripts type the commands a user types and read what a user reads.
 // `exits N counterfoil …` demands the exit status; `hex FILE DIGITS` writes
-// bytes that a script cannot hold.
+// bytes that a script cannot hold; `picture` draws and `fill` fills in a sheet,
+// see picture_test.go.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "../../fixtures/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "hex": writeHex,
+			"exits": exits, "hex": writeHex, "picture": drawPicture, "fill": fillCell,
 		},
 		RequireExplicitExec: true,
 	})

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/xuri/excelize/v2"
+)
+
+// drawPicture writes a PNG of smooth shapes: `picture FILE SEED WIDTH`. Two
+// widths of one seed are copies of one picture.
+func drawPicture(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: picture file seed width")
+	}
+	seed, err := strconv.ParseFloat(args[1], 64)
+	ts.Check(err)
+	w, err := strconv.Atoi(args[2])
+	ts.Check(err)
+	img := image.NewGray(image.Rect(0, 0, w, w*3/4))
+	for y := range w * 3 / 4 {
+		for x := range w {
+			u, v := float64(x)/float64(w), float64(y)/float64(w)
+			luma := 128 + 50*math.Sin(9*u+3*seed)*math.Cos(7*v*seed) + 40*math.Sin((4+seed)*u*v+seed) + 25*math.Cos(13*v-seed)
+			img.SetGray(x, y, color.Gray{Y: uint8(min(max(luma, 0), 255))})
+		}
+	}
+	f, err := os.Create(ts.MkAbs(args[0]))
+	ts.Check(err)
+	ts.Check(png.Encode(f, img))
+	ts.Check(f.Close())
+}
+
+// fillCell writes into a workbook as a person does: `fill FILE SHEET TEXT
+// COLUMN VALUE` fills the column's cell in the first row that holds the text.
+func fillCell(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 5 {
+		ts.Fatalf("usage: fill file sheet text column value")
+	}
+	book, err := excelize.OpenFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	defer book.Close()
+	rows, err := book.GetRows(args[1])
+	ts.Check(err)
+	column := -1
+	for i, row := range rows {
+		if at := slices.Index(row, args[3]); column < 0 && at >= 0 {
+			column = at
+			continue
+		}
+		if column >= 0 && strings.Contains(strings.Join(row, "\n"), args[2]) {
+			cell, err := excelize.CoordinatesToCellName(column+1, i+1)
+			ts.Check(err)
+			ts.Check(book.SetCellStr(args[1], cell, args[4]))
+			ts.Check(book.Save())
+			return
+		}
+	}
+	ts.Fatalf("%s: no column %s or no row with %q in sheet %s", args[0], args[3], args[2], args[1])
+}
