@@ -103,6 +103,7 @@ func (s *Set) finding(j *rules.Judged, f *rules.Finding, adds float64) findingVi
 		from.File = s.cited(e)
 		v.addQuote(quote, from)
 	}
+	slices.SortStableFunc(v.Sources, func(a, b sourceView) int { return ownFirst(a.Own, b.Own) })
 	v.Photos = s.photos(j, shown)
 	return v
 }

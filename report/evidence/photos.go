@@ -33,7 +33,7 @@ type photoView struct {
 // first of them.
 func (s *Set) photos(j *rules.Judged, refs []rules.PhotoRef) []photoView {
 	slices.SortStableFunc(refs, func(a, b rules.PhotoRef) int {
-		return boolInt(b.Listing == j.N) - boolInt(a.Listing == j.N)
+		return ownFirst(a.Listing == j.N, b.Listing == j.N)
 	})
 	var list []photoView
 	for i, ref := range refs {
@@ -62,11 +62,16 @@ func (s *Set) photos(j *rules.Judged, refs []rules.PhotoRef) []photoView {
 	return list
 }
 
-func boolInt(b bool) int {
-	if b {
-		return 1
+// ownFirst compares two pieces of evidence: those of the page's own listing stand
+// before others.
+func ownFirst(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
 	}
-	return 0
+	return 1
 }
 
 func pixels(p *listing.Photo) string {

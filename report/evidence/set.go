@@ -98,10 +98,10 @@ func (s *Set) Files() []report.File {
 		list = append(list, report.File{Name: folder + "/" + name, Write: write})
 	}
 	for _, j := range s.paged {
-		add(pageFile(j), func(w io.Writer) error { return s.WritePage(w, j) })
+		add(pageFile(j), func(w io.Writer) error { return s.writePage(w, j) })
 	}
 	if s.opt.Limit > 0 {
-		add(indexName, s.WriteIndex)
+		add(indexName, s.writeIndex)
 	}
 	for _, name := range stale(filepath.Join(s.opt.Dir, folder)) {
 		if !now[name] {
@@ -144,12 +144,12 @@ var markup embed.FS
 
 var templates = template.Must(template.New("").ParseFS(markup, "templates/*.html"))
 
-// WritePage writes the page of one listing.
-func (s *Set) WritePage(w io.Writer, j *rules.Judged) error {
+// writePage writes the page of a listing that has one.
+func (s *Set) writePage(w io.Writer, j *rules.Judged) error {
 	return templates.ExecuteTemplate(w, "page.html", s.page(j))
 }
 
-// WriteIndex writes the list of all pages.
-func (s *Set) WriteIndex(w io.Writer) error {
+// writeIndex writes the list of all pages.
+func (s *Set) writeIndex(w io.Writer) error {
 	return templates.ExecuteTemplate(w, "index.html", s.index())
 }
