@@ -38,8 +38,12 @@ type Options struct {
 	// see [CheckEncoding]; "" to detect it for each. A byte order mark counts
 	// more.
 	Encoding string
-	Jobs     int  // files read at a time; 0: one for each processor
-	Explain  bool // fill Batch.Explained
+	// Photo reads a picture like [photo.Read], which it stands in for, say from a
+	// cache; nil for that itself.
+	Photo func(data []byte) (listing.Photo, error)
+
+	Jobs    int  // files read at a time; 0: one for each processor
+	Explain bool // fill Batch.Explained
 	// Progress is called after each file, possibly from several goroutines.
 	Progress func(done, total int)
 
@@ -117,7 +121,7 @@ func Read(ctx context.Context, inputs []string, opt Options) (*Batch, error) {
 		return nil, err
 	}
 	opt.limits = opt.limits.withDefaults()
-	in := &intake{opt: opt, album: newAlbum(), pages: pageStems(t.sources)}
+	in := &intake{opt: opt, album: newAlbum(opt.Photo), pages: pageStems(t.sources)}
 	outcomes := make([]outcome, len(t.sources))
 	if err := in.each(ctx, t.sources, func(i int, s *source) { outcomes[i] = in.read(ctx, s) }); err != nil {
 		t.close()

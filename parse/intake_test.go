@@ -175,7 +175,7 @@ func TestNothingOutsideIsOpened(t *testing.T) {
 	} {
 		t.Run(ref, func(t *testing.T) {
 			files(t, map[string]string{"x.png": string(picture(1)), "in/a.html": page("1", ref), "in/a_files/s.css": ""})
-			in := &intake{opt: Options{limits: limits{}.withDefaults()}, album: newAlbum()}
+			in := &intake{opt: Options{limits: limits{}.withDefaults()}, album: newAlbum(nil)}
 			tr, err := walk(context.Background(), []string{"in"})
 			require.NoError(t, err)
 			defer tr.close()

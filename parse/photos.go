@@ -14,6 +14,8 @@ import (
 
 // album reads each photo file once, however many listings show it.
 type album struct {
+	fingerprint func(data []byte) (listing.Photo, error)
+
 	mu   sync.Mutex
 	seen map[string]*print
 	from map[string]*source // files that were opened for a page or table
@@ -28,8 +30,12 @@ type print struct {
 	err   error
 }
 
-func newAlbum() *album {
-	return &album{seen: map[string]*print{}, from: map[string]*source{}, folders: map[string]bool{}}
+// newAlbum makes an album that reads photos by fingerprint, nil for [photo.Read].
+func newAlbum(fingerprint func(data []byte) (listing.Photo, error)) *album {
+	if fingerprint == nil {
+		fingerprint = photo.Read
+	}
+	return &album{fingerprint: fingerprint, seen: map[string]*print{}, from: map[string]*source{}, folders: map[string]bool{}}
 }
 
 // read fingerprints a photo; it may be called from several goroutines.
@@ -43,7 +49,7 @@ func (a *album) read(r savedpage.Resource) (listing.Photo, error) {
 	}
 	a.mu.Unlock()
 	p.once.Do(func() {
-		p.photo, p.err = photo.Read(r.Data)
+		p.photo, p.err = a.fingerprint(r.Data)
 		p.photo.File, p.photo.Entry = r.File, r.Entry
 	})
 	return p.photo, p.err

@@ -13,20 +13,24 @@ import (
 // Thumbnail gives a small JPEG of a photo of the batch, for reports. The file
 // is read again, since pixels are not kept.
 func (b *Batch) Thumbnail(p *listing.Photo, side int) (jpeg []byte, w, h int, err error) {
-	s := b.files[p.File]
-	if s == nil {
-		return nil, 0, 0, fmt.Errorf("%s: not a file of this batch", p.File)
-	}
-	data, err := s.read(b.limits.photo)
+	data, err := b.Bytes(p)
 	if err != nil {
 		return nil, 0, 0, err
 	}
-	if p.Entry != "" {
-		if data, err = entryOf(s, data, p.Entry); err != nil {
-			return nil, 0, 0, err
-		}
-	}
 	return photo.Thumbnail(data, side)
+}
+
+// Bytes reads the file of a photo of the batch again.
+func (b *Batch) Bytes(p *listing.Photo) ([]byte, error) {
+	s := b.files[p.File]
+	if s == nil {
+		return nil, fmt.Errorf("%s: not a file of this batch", p.File)
+	}
+	data, err := s.read(b.limits.photo)
+	if err != nil || p.Entry == "" {
+		return data, err
+	}
+	return entryOf(s, data, p.Entry)
 }
 
 // entryOf finds a picture that lies inside a container or page, by reading it
