@@ -23,12 +23,13 @@ var MessageLanguages = []string{"en", "de", "fr", "es", "pl"}
 type said [5]string
 
 // mostQuestions is how many questions a message asks: a seller answers few.
-const mostQuestions = 8
+const mostQuestions = 6
 
 // MessageTo writes to the seller of a listing, in the listing's language, and
-// asks what AskList lists: first for a view of the plate where none is known,
-// then what the findings raise, by family, then what the listing does not
-// show. It names no suspicion.
+// asks the most telling of what AskList lists: first for a view of the plate
+// where none is known, then what the findings raise, by family, then what the
+// listing does not show. Nothing is asked of the plate of a kit or a component.
+// It names no suspicion.
 func MessageTo(res *rules.Result, j *rules.Judged) Message {
 	n := messageLanguage(res, j)
 	var questions []string
@@ -37,16 +38,21 @@ func MessageTo(res *rules.Result, j *rules.Judged) Message {
 			questions = append(questions, s[n])
 		}
 	}
-	plate := slices.Contains(j.Listing.ShownViews(), listing.ViewSerialPlate)
-	if !plate {
+	unit := j.Listing.Value(listing.UnitType)
+	plated := unit != listing.Kit && unit != listing.Component
+	plateSeen := slices.Contains(j.Listing.ShownViews(), listing.ViewSerialPlate)
+	if plated && !plateSeen {
 		ask(askPlate)
 	}
 	for _, f := range Against(j) {
 		ask(familyAsks[f.Rule.Family])
 	}
-	for _, open := range OpenAsks(j) {
-		if s := needAsks[open]; !plate || s != askPlate {
-			ask(s)
+	open := OpenAsks(j)
+	for _, need := range needOrder {
+		switch {
+		case !slices.Contains(open, need.ask), need.ofPlate && !plated, plateSeen && needAsks[need.ask] == askPlate:
+		default:
+			ask(needAsks[need.ask])
 		}
 	}
 	return Message{MessageLanguages[n], letter(n, j.Listing, questions)}

@@ -114,6 +114,39 @@ var familyAsks = map[rules.Family]said{
 		"Czy mogę zapłacić z ochroną kupującego oraz jakie są warunki zwrotu i gwarancji?"},
 }
 
+// needOrder puts the needs' questions in the order of what an answer is worth
+// to a buyer. Kits and components have no plate.
+var needOrder = []struct {
+	ask     string
+	ofPlate bool
+}{
+	{"a photo of the serial plate, in focus", true},
+	{"the serial number on the plate", true},
+	{"photos of the unit itself", false},
+	{"the full part number as stamped on the plate", true},
+	{"whether it is the maker's own part or made to fit", false},
+	{"whether the unit is new, remanufactured or used", false},
+	{"whether the price is for the complete unit", false},
+	{"the price with shipping to your address", false},
+	{"whether a core deposit is charged", false},
+	{"photos of the plate and of the box label in one picture", true},
+	{"a photo of the box label", false},
+	{"the return terms", false},
+	{"who gives the warranty, for how long and for what", false},
+	{"the warranty terms", false},
+	{"who made the unit", false},
+	{"how many units the price buys", false},
+	{"a full description of the unit", false},
+	{"the country of origin printed on the box", false},
+	{"the date code on the plate", true},
+	{"the trading name and address of the seller", false},
+	{"where the unit ships from", false},
+	{"how many units are in stock", false},
+	{"the minimum order", false},
+	{"the trader's tax number", false},
+	{"the bar code number on the box", false},
+}
+
 // needAsks are the questions for what a listing does not show, by the text of
 // the need's Ask.
 var needAsks = map[string]said{

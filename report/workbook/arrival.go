@@ -15,12 +15,16 @@ var arrivalColumns = []column{
 	{"Step", 6, whole},
 	{"What to look at", 44, wrapped},
 	{"What to hold it against", 50, wrapped},
-	{"Result", 12, entry},
-	{"Note", 34, entry},
+	{"Tick", 6, entry},
+	{"Result", 13, entry},
+	{"Note", 32, entry},
 }
 
 // results are the words of the drop-down.
 var results = []string{"as it should be", "differs", "not looked at"}
+
+// inkHeight is the height in points of a row that can be written in by hand.
+const inkHeight = 22
 
 // check is one step of the inspection.
 type check struct{ look, against string }
@@ -33,7 +37,7 @@ var (
 	}
 	inHand = []check{
 		{"Serial checked with the maker or a distributor.", "Their answer, with date and name. Only they can confirm a part."},
-		{"Caps are on all ports.", ""},
+		{"Caps are on all ports.", "Compressor inlet and outlet, turbine inlet and outlet, oil in and out"},
 		{"Weight against a known unit.", "A unit of the same number, on the same scale"},
 		{"Marks in the castings are there and not ground, welded or polished.", "A known unit or the maker's guide"},
 		{"The plate's fixings are the maker's.", "A known unit: rivets or pins, print, place"},
@@ -55,13 +59,13 @@ func (b *book) arrival() task {
 		"A step that differs is a reason to ask the seller and the maker, not a verdict. The steps are common practice, without a published source; those of the maker's profile are marked.")
 	return task{s, func() {
 		for i, c := range slices.Concat(unpacking, b.profileChecks(), inHand, fitting) {
-			s.add(i+1, c.look, c.against)
+			s.put(max(s.heightOf([]any{nil, c.look, c.against}), inkHeight), []any{i + 1, c.look, c.against, "☐"})
 		}
-		s.add(nil, as{strong, "Unit, serial, date, name"})
+		s.put(2*inkHeight, []any{nil, as{strong, "Unit, serial, date, name"}})
 	}, func() {
 		s.do(func() error {
 			v := excelize.NewDataValidation(true)
-			v.SetSqref(s.column(4))
+			v.SetSqref(s.column(5))
 			if err := v.SetDropList(results); err != nil {
 				return err
 			}
@@ -88,13 +92,13 @@ func (b *book) profileChecks() []check {
 			list = append(list, check{look + " (profile of " + m.Name + ")", text})
 		}
 	}
-	of("Form of the serial.", serialForms(m)...)
-	of("Serial is none of those confirmed as cloned.", strings.Join(m.BadSerials, ", "))
-	of("Country on box and plate is one of the maker's plants.", strings.Join(m.Countries, ", "))
-	of("Model designation on the plate.", strings.Join(m.ModelsOf(w.Part.Number), ", "))
+	of("Form of the serial", serialForms(m)...)
+	of("Serial is none of those confirmed as cloned", strings.Join(m.BadSerials, ", "))
+	of("Country on box and plate is one of the maker's plants", strings.Join(m.Countries, ", "))
+	of("Model designation on the plate", strings.Join(m.ModelsOf(w.Part.Number), ", "))
 	for _, v := range m.Views {
 		if v != listing.ViewSerialPlate && v != listing.ViewBoxLabel {
-			of("Compare with the maker's guide: "+report.ViewsText([]string{v})+".", "The maker's guide or a known unit")
+			of("Compare with the maker's guide: "+report.ViewsText([]string{v}), "The maker's guide or a known unit")
 		}
 	}
 	return list

@@ -25,7 +25,7 @@ var marketColumns = []column{
 	{"Reference", 11, money},
 	{"Median / reference", 10, share},
 	{"Median reliable", 9, plain},
-	{"Prices drawn", 52, drawn},
+	{"Prices drawn", 42, drawn},
 	{"Two price groups", 26, wrapped},
 	{"Warnings", 38, wrapped},
 	{"MAD of ln(price)", 9, decimal3},
@@ -43,7 +43,7 @@ func (b *book) markets() task {
 		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.currencies()+
 			", one for each seller group. A listing is compared with the others of its market, so its own figures differ a little from these.",
 		"The median lies between 'from' and 'to' with the chance named, which is exact. A price with + does not include shipping, which was not observed. A low price is a reason to look, and a normal price clears nothing.",
-		"Prices drawn: least to greatest on a logarithmic scale, a darker cell holds more sellers (1, 2, 3 to 4, 5 and more); M median, R reference, * both.",
+		"Prices drawn: least to greatest on a logarithmic scale; a digit counts the sellers there, # ten and more; M median, R reference, * both.",
 		cutNote(len(shown), len(all), "markets"))...)
 	return task{s, func() {
 		for i := range shown {

@@ -17,10 +17,11 @@ var offerColumns = []column{
 	{"No.", 5, whole},
 	{report.HeadTitle, 28, wrapped},
 	{"Seller", 16, wrapped},
+	{"Unit", 10, wrapped},
 	{"Condition", 13, wrapped},
 	{"Claim", 11, wrapped},
 	{"Landed price", 11, money},
-	{"Currency", 9, plain},
+	{"Currency", 10, plain},
 	{"What to know of the price", 22, wrapped},
 	{"Support in words", 10, wrapped},
 	{"What speaks for it", 36, wrapped},
@@ -30,7 +31,6 @@ var offerColumns = []column{
 	{"Message to the seller", 62, wrapped},
 	{"Language", 9, plain},
 	{"Rank", 7, whole},
-	{"Unit", 10, plain},
 	{"Captured", 20, plain},
 	{"Capture", 30, wrapped},
 	{"Address as stated", 36, ident},
@@ -40,8 +40,8 @@ var offerColumns = []column{
 func (b *book) offers() task {
 	w := b.opt.Wanted
 	shown := w.Offers[:min(len(w.Offers), maxMessages)]
-	s := b.open(sheetOffers, layout{frozen: 2, printed: 14}, offerColumns, notes(
-		"Offers of "+b.wantedText()+" against which least was found and that show enough to judge: by the word for their evidence, then by landed price. Nothing found is no clearance: ask before ordering.",
+	s := b.open(sheetOffers, layout{frozen: 2, printed: 15, lines: 28}, offerColumns, notes(
+		"Offers of "+b.wantedText()+" against which least was found and that show enough to judge: by unit, old cores last, then by the word for their evidence, then by landed price. Nothing found is no clearance: ask before ordering.",
 		b.apartText(),
 		"Compare like with like: condition, claim and unit. A part made to fit is honest when sold as that. Note your decision on sheet "+sheetSuspects+". Messages in other languages than yours should be read by someone who speaks them.",
 		cutNote(len(shown), len(w.Offers), "offers"))...)
@@ -88,9 +88,9 @@ func (b *book) apartText() string {
 func (b *book) addOffer(s *sheet, number int, j *rules.Judged) {
 	l := j.Listing
 	message := report.MessageTo(b.res, j)
-	s.add(number, heading(l), seller(l), conditionOf(l), report.ClaimText(b.res, j), amount(j.Market.Price), j.Market.Price.Currency,
+	s.add(number, heading(l), seller(l), unitOf(l), conditionOf(l), report.ClaimText(b.res, j), amount(j.Market.Price), j.Market.Price.Currency,
 		priceNote(j), report.SupportText(j), strings.Join(report.SpeaksFor(b.res, j), "\n"), orNone(numbered(report.Reasons(j))),
-		strings.Join(report.AskList(j), "\n"), j.Coverage, message.Text, message.Language, j.Rank, unitOf(l),
+		strings.Join(report.AskList(j), "\n"), j.Coverage, message.Text, message.Language, j.Rank,
 		l.Value(listing.CapturedAt), b.capture(s, l), l.Value(listing.URL), l.Key)
 	b.linkCapture(s, 19, l)
 }

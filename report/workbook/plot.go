@@ -11,21 +11,19 @@ import (
 )
 
 // A market's prices are drawn with characters in one cell: that opens in every
-// program, prints, and stays beside its row when the sheet is sorted. The
-// characters are those of the oldest common set (WGL4), in a font of fixed
-// width.
+// program, prints, stays beside its row when the sheet is sorted, and says the
+// exact count. The font has a fixed width.
 const (
 	plotCells = 30
 	plotFrom  = 3 // prices
-	plotShade = "░▒▓█"
 )
 
 // plot draws the prices of a market on a logarithmic scale, from the least to
-// the greatest of prices and reference. A darker cell holds more sellers: 1, 2,
-// 3 to 4, 5 and more. Below stand M for the median and R for the reference, *
-// for both in one cell. "" for fewer than three prices.
+// the greatest of prices and reference. A digit counts the sellers of a cell, #
+// stands for ten and more. Below stand M for the median and R for the reference,
+// * for both in one cell. "" for fewer than three prices.
 //
-//	312 ░·······▒█▓░···· 861
+//	312 1·······27411··1 861
 //	             M R
 func plot(m *market.Market) string {
 	if len(m.Included) < plotFrom {
@@ -56,23 +54,20 @@ func plot(m *market.Market) string {
 		counts[at(p)]++
 	}
 	from := shortPrice(low, m.Median)
-	return from + " " + shades(counts[:]) + " " + shortPrice(high, m.Median) + "\n" +
+	return from + " " + tallied(counts[:]) + " " + shortPrice(high, m.Median) + "\n" +
 		strings.Repeat(" ", len(from)+1) + marks(at, m.Median.Float(), reference)
 }
 
-func shades(counts []int) string {
+func tallied(counts []int) string {
 	var b strings.Builder
-	shade := []rune(plotShade)
 	for _, n := range counts {
 		switch {
 		case n == 0:
 			b.WriteRune('·')
-		case n < 3:
-			b.WriteRune(shade[n-1])
-		case n < 5:
-			b.WriteRune(shade[2])
+		case n < 10:
+			b.WriteByte('0' + byte(n))
 		default:
-			b.WriteRune(shade[3])
+			b.WriteByte('#')
 		}
 	}
 	return b.String()

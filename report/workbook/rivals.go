@@ -24,7 +24,7 @@ var rivalColumns = []column{
 	{"Own list price", 11, money},
 	{"Rival", 20, wrapped},
 	{"Landed price", 11, money},
-	{"Currency", 9, plain},
+	{"Currency", 10, plain},
 	{"Price / own cost", 9, share},
 	{"Price / own list", 9, share},
 	{"Stock claimed", 9, whole},

@@ -41,6 +41,7 @@ type sheet struct {
 	first int // first row of data, 0 for a sheet without a table
 	links []cellLink
 	tall  int // columns that count for the height of a row
+	lines int // a row is not made higher than this
 	cells []excelize.Cell
 	refs  []any
 	err   error
@@ -55,11 +56,12 @@ type layout struct {
 	frozen   int // columns that stay in view
 	printed  int // columns on paper; 0 prints all
 	portrait bool
+	lines    int // a row is not made higher than this; 0 takes mostLines
 }
 
 // open starts a sheet whose columns and notes are known.
 func (b *book) open(name string, lay layout, cols []column, notes ...string) *sheet {
-	s := &sheet{book: b, name: name, cols: cols, tall: cmp.Or(lay.printed, len(cols)),
+	s := &sheet{book: b, name: name, cols: cols, tall: cmp.Or(lay.printed, len(cols)), lines: cmp.Or(lay.lines, mostLines),
 		cells: make([]excelize.Cell, len(cols)), refs: make([]any, len(cols))}
 	s.setUpPage(lay)
 	if s.err == nil {
@@ -206,8 +208,8 @@ func (s *sheet) heightOf(values []any) float64 {
 			continue
 		}
 		most = max(most, linesOf(text, s.cols[i].width))
-		if most >= mostLines {
-			return mostLines*lineHeight + 2
+		if most >= s.lines {
+			return float64(s.lines)*lineHeight + 2
 		}
 	}
 	return float64(most)*lineHeight + 2
