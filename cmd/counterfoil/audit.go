@@ -14,6 +14,7 @@ import (
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
 	"counterfoil/report"
+	"counterfoil/report/evidence"
 	"counterfoil/report/workbook"
 	"counterfoil/rules"
 )
@@ -21,7 +22,11 @@ import (
 type auditCmd struct {
 	intakeFlags
 	ruleFlags
-	Out string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
+	extraFlags
+	photoFlags
+	labelFlags
+	Out   string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
+	Pages int    `name:"evidence-pages" placeholder:"N" default:"200" help:"Evidence pages for the first N listings by rank of at least weak support (default: 200, 0: none)."`
 }
 
 // Run reads the input, runs the rules and writes the report.
@@ -30,10 +35,15 @@ func (c *auditCmd) Run(s *streams) error {
 	intake := c.intakeFlags.options(&l)
 	opt := c.ruleFlags.options(&l, time.Now())
 	opt.Jobs = c.Jobs
+	more := c.extraFlags.load(&l)
+	said := c.labelFlags.read(&l, opt.Makers)
 	if err := l.err(); err != nil {
 		return err
 	}
 	if err := checkOut(c.Out, c.Inputs); err != nil {
+		return err
+	}
+	if err := c.photoFlags.open(&intake); err != nil {
 		return err
 	}
 	bar := newProgress(s.err, c.Quiet)
@@ -44,6 +54,8 @@ func (c *auditCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
+	noted := c.photoFlags.finish(s.ctx, batch, opt.Makers)
+	noted = append(noted, applyLabels(said, batch)...)
 	bar.line("weighing %d listings", len(batch.Listings))
 	result, err := rules.Audit(s.ctx, batch.Listings, opt)
 	if err != nil {
@@ -55,8 +67,14 @@ func (c *auditCmd) Run(s *streams) error {
 	if opt.Book != nil {
 		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
 	}
+	run.Warnings = append(run.Warnings, noted...)
+	result, sheets, err := more.apply(result, run)
+	if err != nil {
+		return err
+	}
 	bar.line("writing the report to %s", c.Out)
-	if err := write(c.Out, result, run, batch); err != nil {
+	further := append(more.files(result, run), c.labelFlags.sheet(result, run, said, batch)...)
+	if err := write(c.Out, result, run, batch, c.Pages, sheets, further); err != nil {
 		return err
 	}
 	if err := report.Summary(s.out, result, run, terminalWidth); err != nil {
@@ -69,14 +87,21 @@ func (c *auditCmd) Run(s *streams) error {
 	return nil
 }
 
-func write(dir string, result *rules.Result, run *report.Run, batch *parse.Batch) error {
-	return report.Write(dir,
-		report.File{Name: "suspects.xlsx", Write: func(w io.Writer) error {
-			return workbook.Write(w, result, run, workbook.Options{Dir: dir, Thumb: func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 160) }})
+func write(dir string, result *rules.Result, run *report.Run, batch *parse.Batch, pages int, sheets workbook.Options, further []report.File) error {
+	thumb := func(side int) func(*listing.Photo) ([]byte, int, int, error) {
+		return func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, side) }
+	}
+	pageSet := evidence.New(result, run, evidence.Options{Dir: dir, Limit: pages, Thumb: thumb(240)})
+	sheets.Dir, sheets.Thumb, sheets.Page = dir, thumb(160), pageSet.Page
+	files := []report.File{
+		{Name: "suspects.xlsx", Write: func(w io.Writer) error {
+			return workbook.Write(w, result, run, sheets)
 		}},
-		report.File{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, run, result) }},
-		report.File{Name: "run.json", Write: func(w io.Writer) error { return report.WriteRun(w, run, result) }},
-	)
+		{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, run, result) }},
+	}
+	files = append(append(files, further...), pageSet.Files()...)
+	return report.Write(dir, append(files,
+		report.File{Name: "run.json", Write: func(w io.Writer) error { return report.WriteRun(w, run, result) }})...)
 }
 
 // checkOut refuses to write into an input folder or over a file: input files
