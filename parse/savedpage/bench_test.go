@@ -3,6 +3,7 @@ package savedpage
 import (
 	"bytes"
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -65,5 +66,44 @@ func BenchmarkRead(b *testing.B) {
 	for b.Loop() {
 		r := Read(doc, "page.html", "", nil, Options{})
 		require.Len(b, r.Listings, 1)
+	}
+}
+
+// referencePages gives the pages of the reference library as UTF-8.
+func referencePages(b *testing.B) (docs [][]byte, size int64) {
+	b.Helper()
+	dir := reference(b, "pages")
+	files, err := filepath.Glob(filepath.Join(dir, "html", "*.gz"))
+	require.NoError(b, err)
+	for _, f := range files {
+		doc, _, _ := Decode(readGzip(b, f), "")
+		docs = append(docs, doc)
+		size += int64(len(doc))
+	}
+	return docs, size
+}
+
+// BenchmarkParseReference is the yardstick on real pages.
+func BenchmarkParseReference(b *testing.B) {
+	docs, size := referencePages(b)
+	b.SetBytes(size)
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, doc := range docs {
+			_, err := goquery.NewDocumentFromReader(bytes.NewReader(doc))
+			require.NoError(b, err)
+		}
+	}
+}
+
+// BenchmarkReadReference is to stay within 1.3 times of BenchmarkParseReference.
+func BenchmarkReadReference(b *testing.B) {
+	docs, size := referencePages(b)
+	b.SetBytes(size)
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, doc := range docs {
+			Read(doc, "page.html", "", nil, Options{})
+		}
 	}
 }
