@@ -117,9 +117,14 @@ type pageAt struct {
 
 func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outcome {
 	doc, note := in.pageText(data, at.contentType)
+	doc, cut := bounded(doc)
 	res := savedpage.Read(doc, at.file, at.sha, files, savedpage.Options{Photo: in.album.read, Pages: in.opt.Pages,
 		URL: at.url, Explain: in.opt.Explain})
 	o := outcome{listings: res.Listings, problems: res.Problems}
+	if cut {
+		o.problems = append(o.problems, listing.Problem{Severity: listing.Partial, File: at.file,
+			Reason: "tags that unfold to more than a million elements; the page is read up to there"})
+	}
 	if note != "" {
 		o.problems = append(o.problems, listing.Problem{Severity: listing.Notice, File: at.file, Reason: note,
 			Hint: "if letters look wrong, name the encoding with --encoding"})
