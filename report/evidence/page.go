@@ -90,7 +90,7 @@ func (s *Set) page(j *rules.Judged) *pageView {
 		{"Seller", sellerOf(l), true},
 		{"Landed price", v.head.Price, false},
 		{"Part", see(report.PartText(s.res, j), textLimit), true},
-		{"Condition", see(cmp.Or(l.Value(listing.Condition), listing.Unknown), textLimit), false},
+		{"Condition", see(cmp.Or(l.Value(listing.Condition), listing.Unknown), textLimit), true},
 		{"What the texts claim", see(report.ClaimText(s.res, j), textLimit), false},
 		{"Listing key", see(l.Key, textLimit), true},
 		{"Address as stated", see(l.Value(listing.URL), textLimit), true},

@@ -55,7 +55,7 @@ func (s *Set) related(j *rules.Judged) []relatedView {
 		}
 		list = append(list, v)
 	}
-	add("The same serial", "One of them may have taken it from another; the owner of the unit is among them at most once.", s.sameSerial(j.Listing))
+	add("The same serial", "A serial names one unit, so at most one of these sellers has it.", s.sameSerial(j.Listing))
 	own, catalogue := s.samePhoto(j)
 	add("The same picture", "Feeds and stolen pictures do that too.", own)
 	add("The same catalogue picture", "Most sellers of the part use it. It says little.", catalogue)
