@@ -114,13 +114,17 @@ var familyAsks = map[rules.Family]said{
 		"Czy mogę zapłacić z ochroną kupującego oraz jakie są warunki zwrotu i gwarancji?"},
 }
 
-// needOrder puts the needs' questions in the order of what an answer is worth
-// to a buyer. Kits and components have no plate.
-var needOrder = []struct {
+// needAsk is the Ask of a need. ofPlate marks what only a unit with a plate has.
+type needAsk struct {
 	ask     string
 	ofPlate bool
-}{
+}
+
+// needOrder puts the needs' questions in the order of what an answer is worth
+// to a buyer. Kits and components have no plate.
+var needOrder = []needAsk{
 	{"a photo of the serial plate, in focus", true},
+	{"a sharp, straight photo of the serial plate", true},
 	{"the serial number on the plate", true},
 	{"photos of the unit itself", false},
 	{"the full part number as stamped on the plate", true},
@@ -169,8 +173,9 @@ var needAsks = map[string]said{
 		"Merci de m'envoyer une photo montrant ensemble la plaque et l'étiquette de la boîte.",
 		"Por favor, envíeme una imagen que muestre juntas la placa y la etiqueta de la caja.",
 		"Proszę o jedno zdjęcie, na którym widać razem tabliczkę i etykietę pudełka."},
-	"photos of the unit itself":             askPhotos,
-	"a photo of the serial plate, in focus": askPlate,
+	"photos of the unit itself":                   askPhotos,
+	"a sharp, straight photo of the serial plate": askPlate,
+	"a photo of the serial plate, in focus":       askPlate,
 	"who made the unit": {
 		"Who made the unit?",
 		"Wer hat das Gerät hergestellt?",
