@@ -22,11 +22,14 @@ var DomesticMadeContradicted = &Rule{
 	},
 	Needs: []Need{NeedDescription},
 	Run: func(p *Pass) Answer {
-		made := p.madeIn()
 		domestic := p.Says().Find(claims.Domestic)
+		var made []madeIn
+		if len(domestic) > 0 {
+			made = p.madeIn()
+		}
 		for i, a := range made {
 			for _, b := range made[i+1:] {
-				if a.Country != b.Country && len(domestic) > 0 {
+				if a.Country != b.Country {
 					return Found(fmt.Sprintf("The text says %q and %q.", a.quote, b.quote),
 						Quote(p.Listing, a.field, a.quote), Quote(p.Listing, b.field, b.quote))
 				}
