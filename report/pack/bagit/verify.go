@@ -2,6 +2,8 @@ package bagit
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -38,6 +40,17 @@ func Verify(ctx context.Context, fsys fs.FS) (*Report, error) {
 		}
 	}
 	return c.report, c.fixity(ctx)
+}
+
+// Seal is the SHA-256 of a bag's [SealFile] in lower-case hex. It says nothing
+// about the files of the bag until [Verify] has been passed.
+func Seal(fsys fs.FS) (string, error) {
+	data, err := readTag(fsys, SealFile)
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:]), nil
 }
 
 type checker struct {
