@@ -36,6 +36,7 @@ type commands struct {
 	Audit   auditCmd   `cmd:"" help:"Rank the listings of saved pages and tables by what needs checking."`
 	Extract extractCmd `cmd:"" help:"Print the listings that were read, one JSON object a line."`
 	Rules   rulesCmd   `cmd:"" help:"List the rules, or print one in full."`
+	Pack    packCmd    `cmd:"" help:"Make an evidence package of a listing, or check packages."`
 	Version versionCmd `cmd:"" help:"Print the version."`
 }
 

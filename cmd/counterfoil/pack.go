@@ -1,0 +1,274 @@
+package main
+
+import (
+	"context"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"counterfoil/parse"
+	"counterfoil/parse/listing"
+	"counterfoil/report"
+	"counterfoil/report/pack"
+	"counterfoil/report/pack/bagit"
+	"counterfoil/rules"
+)
+
+type packCmd struct {
+	intakeFlags
+	ruleFlags
+	Listing          []string `sep:"none" placeholder:"KEY" help:"Key of a listing to pack, as in suspects.ndjson; may be given several times."`
+	Out              string   `placeholder:"DIR" default:"counterfoil-packs" help:"Folder for the packages (default: ./counterfoil-packs)."`
+	TimestampRequest bool     `help:"Write a request for a time-stamp (RFC 3161) beside each package, for you to submit."`
+	Mask             bool     `help:"Add a copy without captures in which contacts are masked."`
+	Verify           bool     `help:"Recompute the bags named as INPUT instead, and name the first difference."`
+}
+
+// Validate tells the two uses of the command apart.
+func (c *packCmd) Validate() error {
+	switch {
+	case c.Verify && len(c.Listing) > 0:
+		return errors.New("--verify checks packages and --listing makes them; give one of the two")
+	case !c.Verify && len(c.Listing) == 0:
+		return errors.New("give --listing KEY for each listing to pack, or --verify to check packages")
+	}
+	return nil
+}
+
+// Run examines the input anew, so that all hashes are taken now, and makes one
+// package for each listing.
+func (c *packCmd) Run(s *streams) error {
+	if c.Verify {
+		return verifyBags(s, c.Inputs)
+	}
+	if err := checkOut(c.Out, c.Inputs); err != nil {
+		return err
+	}
+	var l loader
+	intake, opt := c.intakeFlags.options(&l), c.ruleFlags.options(&l, time.Now())
+	opt.Jobs = c.Jobs
+	if err := l.err(); err != nil {
+		return err
+	}
+	bar := newProgress(s.err, c.Quiet)
+	intake.Progress = bar.step
+	batch, err := parse.Read(s.ctx, c.Inputs, intake)
+	bar.done()
+	if err != nil {
+		return err
+	}
+	defer batch.Close()
+	result, err := rules.Audit(s.ctx, batch.Listings, opt)
+	if err != nil {
+		return err
+	}
+	run := &report.Run{Version: version, RuleSetHash: report.RuleSetHash(result.Rules, opt.Weights),
+		AsOf: opt.AsOf, AsOfGiven: c.AsOf != "", Inputs: c.Inputs, Out: c.Out, Settings: l.files,
+		Captures: batch.Captures, Problems: batch.Problems, ColumnMaps: columnMaps(batch.Columns)}
+	if opt.Book != nil {
+		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
+	}
+	chosen, err := byKey(result, c.Listing)
+	if err != nil {
+		return err
+	}
+	if err := c.checkFree(chosen); err != nil {
+		return err
+	}
+	packer := pack.New(result, pack.Options{Run: run, Open: openCapture, Photo: batch.Bytes})
+	for _, j := range chosen {
+		bar.line("packing %s", report.Visible(j.Listing.Key))
+		if err := c.pack(s, bar, packer, j); err != nil {
+			return err
+		}
+	}
+	if counts := report.CountsOf(run, result); counts.Unread() > 0 {
+		bar.line("some input could not be read; run.json in each package names it")
+		return exitError(exitPartial)
+	}
+	return nil
+}
+
+// byKey finds listings by their keys, in rank order.
+func byKey(result *rules.Result, keys []string) ([]*rules.Judged, error) {
+	var chosen []*rules.Judged
+	found := map[string]bool{}
+	for _, j := range result.Ranked {
+		if slices.Contains(keys, j.Listing.Key) {
+			chosen = append(chosen, j)
+			found[j.Listing.Key] = true
+		}
+	}
+	for _, key := range keys {
+		if !found[key] {
+			return nil, hinted{fmt.Errorf("no listing has the key %q", key), "the keys stand in suspects.ndjson, under \"listing\"; nothing was written"}
+		}
+	}
+	return chosen, nil
+}
+
+// checkFree refuses to touch packages that exist: they may be evidence already.
+func (c *packCmd) checkFree(chosen []*rules.Judged) error {
+	for _, j := range chosen {
+		for _, name := range c.names(j) {
+			if _, err := os.Lstat(filepath.Join(c.Out, name)); !errors.Is(err, fs.ErrNotExist) {
+				return hinted{fmt.Errorf("%s exists already", filepath.Join(c.Out, name)), "packages are never written over; choose another folder with --out"}
+			}
+		}
+	}
+	return nil
+}
+
+// maskedSuffix ends the name of a masked copy.
+const maskedSuffix = ".masked"
+
+// names lists all that is written for a listing.
+func (c *packCmd) names(j *rules.Judged) []string {
+	name := pack.FolderName(j.Listing.Key)
+	bags := []string{name}
+	if c.Mask {
+		bags = append(bags, name+maskedSuffix)
+	}
+	var all []string
+	for _, bag := range bags {
+		all = append(all, bag, bag+sealSuffix, bag+requestSuffix)
+	}
+	return all
+}
+
+func (c *packCmd) pack(s *streams, bar *progress, packer *pack.Packer, j *rules.Judged) error {
+	name := pack.FolderName(j.Listing.Key)
+	contents, err := packer.Contents(j)
+	if err != nil {
+		return err
+	}
+	for _, n := range contents.Notes {
+		bar.line("note: %s", report.Visible(n))
+	}
+	seal, err := c.bag(s, name, contents)
+	if err != nil || !c.Mask {
+		return err
+	}
+	if contents, err = packer.Masked(j, seal); err != nil {
+		return err
+	}
+	_, err = c.bag(s, name+maskedSuffix, contents)
+	return err
+}
+
+// What stands beside a package: its seal, in the form of sha256sum, and the
+// request for a time-stamp.
+const (
+	sealSuffix    = ".sha256"
+	requestSuffix = ".tsq"
+)
+
+func (c *packCmd) bag(s *streams, name string, contents *pack.Contents) (seal string, err error) {
+	files := make([]bagit.File, len(contents.Files))
+	for i, f := range contents.Files {
+		files[i] = bagit.File(f)
+	}
+	info := make([]bagit.Field, len(contents.Info))
+	for i, f := range contents.Info {
+		info[i] = bagit.Field(f)
+	}
+	if seal, err = bagit.Write(s.ctx, filepath.Join(c.Out, name), files, info); err != nil {
+		return "", err
+	}
+	beside := []report.File{{Name: name + sealSuffix, Write: func(w io.Writer) error {
+		_, err := fmt.Fprintf(w, "%s  %s/%s\n", seal, name, bagit.SealFile)
+		return err
+	}}}
+	if c.TimestampRequest {
+		request, err := requestFor(seal)
+		if err != nil {
+			return "", err
+		}
+		beside = append(beside, report.File{Name: name + requestSuffix, Write: func(w io.Writer) error {
+			_, err := w.Write(request)
+			return err
+		}})
+	}
+	if err := report.Write(c.Out, beside...); err != nil {
+		return "", err
+	}
+	_, err = fmt.Fprintf(s.out, "%s\n  seal %s\n", filepath.Join(c.Out, name), seal)
+	return seal, err
+}
+
+func requestFor(seal string) ([]byte, error) {
+	var sum [32]byte
+	if _, err := hex.Decode(sum[:], []byte(seal)); err != nil {
+		return nil, err
+	}
+	return pack.TimestampRequest(sum)
+}
+
+// openCapture opens a file of the input. That it is still the file that was
+// read is for the checksum to say.
+func openCapture(file string) (io.ReadCloser, error) { return os.Open(filepath.FromSlash(file)) }
+
+// verifyBags recomputes bags. The exit status is 1 when one is not valid.
+func verifyBags(s *streams, dirs []string) error {
+	failed := false
+	for _, dir := range dirs {
+		bag, err := verifyBag(s.ctx, dir)
+		if s.ctx.Err() != nil {
+			return s.ctx.Err()
+		}
+		if bag != nil {
+			for _, w := range bag.Warnings {
+				fmt.Fprintf(s.err, "counterfoil: warning: %s: %s\n", dir, report.Visible(w))
+			}
+		}
+		if err != nil {
+			failed = true
+			fmt.Fprintf(s.out, "%s: not valid: %s\n", dir, report.Visible(err.Error()))
+			continue
+		}
+		fmt.Fprintf(s.out, "%s: valid, BagIt %s, %s, %d bytes, %s\n", dir, bag.Version,
+			report.Plural(bag.Files, "file"), bag.Bytes, strings.Join(bag.Algorithms, " and "))
+	}
+	if failed {
+		return exitError(exitFailed)
+	}
+	return nil
+}
+
+// verifyBag recomputes one bag, and holds it against the seal beside it if
+// there is one.
+func verifyBag(ctx context.Context, dir string) (*bagit.Report, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	bag, err := bagit.Verify(ctx, root.FS())
+	if err != nil {
+		return bag, err
+	}
+	beside := filepath.Clean(dir) + sealSuffix
+	said, err := os.ReadFile(beside)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		bag.Warnings = append(bag.Warnings, "no seal lies beside the bag, so a change that its manifests follow would not show")
+		return bag, nil
+	case err != nil:
+		return bag, err
+	}
+	seal, err := bagit.Seal(root.FS())
+	if err != nil {
+		return bag, err
+	}
+	if want, _, _ := strings.Cut(string(said), " "); want != seal {
+		return bag, fmt.Errorf("its seal is %s; %s says %s", seal, filepath.Base(beside), listing.Shorten(want, 64))
+	}
+	return bag, nil
+}
