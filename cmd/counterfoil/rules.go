@@ -75,7 +75,16 @@ func listRules(w io.Writer, list []*rules.Rule, book *userrules.Book) error {
 			}
 		}
 	}
-	return t.Flush()
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	var b strings.Builder
+	b.WriteString("\nKnown in the trade and not built:\n")
+	for _, n := range rules.NotBuilt {
+		b.WriteString(wrap("- "+n.Title+": "+n.Reason, 76, "  "))
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
 }
 
 // isOwn reports whether a rule is the user's.
