@@ -25,7 +25,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "../../fixtures/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "hex": writeHex, "picture": drawPicture, "fill": fillCell,
+			"exits": exits, "hex": writeHex, "validates": validates, "picture": drawPicture, "fill": fillCell,
 		},
 		RequireExplicitExec: true,
 	})
