@@ -2,6 +2,7 @@ package pack
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -17,7 +18,11 @@ import (
 type masker struct {
 	country string
 	known   []replacement // longest first
+	phones  []phone
 }
+
+// phone is a known telephone number by its digits.
+type phone struct{ digits, masked string }
 
 type replacement struct{ from, to string }
 
@@ -49,6 +54,9 @@ func (m *masker) learn(kind sellers.Kind, canonical, raw string) {
 	if kind == sellers.Name {
 		return // who offers the part must stay legible
 	}
+	if digits := digitsOf(canonical); kind == sellers.Phone && len(digits) >= leastDigits {
+		m.phones = append(m.phones, phone{digits, hidden(kind, canonical)})
+	}
 	for _, from := range []string{canonical, raw} {
 		if len(from) >= least {
 			m.known = append(m.known, replacement{from, hidden(kind, canonical)})
@@ -71,6 +79,9 @@ func (m *masker) text(s string) string {
 	for _, r := range m.known {
 		s = replaceWord(s, r.from, r.to)
 	}
+	if m.phones != nil {
+		s = digitRun.ReplaceAllStringFunc(s, m.phone)
+	}
 	var b strings.Builder
 	for line := range strings.Lines(s) {
 		for len(line) > 0 {
@@ -80,6 +91,37 @@ func (m *masker) text(s string) string {
 		}
 	}
 	return b.String()
+}
+
+// digitRun is what may be a telephone number, however it is grouped.
+var digitRun = regexp.MustCompile(`\+?[0-9][0-9 ()./\x{2013}-]{5,28}[0-9]`)
+
+// leastDigits is the number of digits from which a number is a telephone
+// number rather than a price.
+const leastDigits = 7
+
+// phone masks a run of digits that is a known number, with its country's code
+// or without.
+func (m *masker) phone(run string) string {
+	own := strings.TrimLeft(digitsOf(run), "0")
+	if len(own) < leastDigits {
+		return run
+	}
+	for _, p := range m.phones {
+		if strings.HasSuffix(p.digits, own) && len(p.digits)-len(own) <= 3 || strings.HasSuffix(own, strings.TrimLeft(p.digits, "0")) && len(own)-len(p.digits) <= 3 {
+			return p.masked
+		}
+	}
+	return run
+}
+
+func digitsOf(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, s)
 }
 
 // pieceOf is the length of the beginning of a line that is searched at once,
@@ -99,20 +141,22 @@ func pieceOf(line string) int {
 	return cmp.Or(n, limit)
 }
 
-// mostFound is the number of contacts that one search gives at most.
-const mostFound = 64
+// mostFound is the number of contacts that one search gives at most. A piece
+// of text has room for a few times as many.
+const mostFound, mostSearches = 64, 16
 
 func (m *masker) piece(s string) string {
-	for {
+	for range mostSearches {
 		found := sellers.Find(s, listing.Description, m.country, sellers.Options{})
 		for i := len(found) - 1; i >= 0; i-- {
 			c := found[i]
 			s = s[:c.Start] + hidden(c.Kind, c.Canonical) + s[c.End:]
 		}
 		if len(found) < mostFound {
-			return s
+			break
 		}
 	}
+	return s
 }
 
 // replaceWord replaces what stands between characters other than letters and

@@ -88,7 +88,7 @@ func cleanPath(p string) string {
 	}
 	clean := strings.Join(parts, "/")
 	if len(clean) > pathLimit || clean == "" {
-		clean = shortHash(p) + "-" + cleanName(path.Base("/"+clean))
+		clean = cleanName(shortHash(p) + "-" + path.Base("/"+clean))
 	}
 	return clean
 }

@@ -238,7 +238,7 @@ func TestMaskedCopy(t *testing.T) {
 	set(listing.ShipsFrom, "GB")
 	set(listing.Description, strings.Repeat("As described before. ", 400)+
 		"Write to anna.b@alfa.example or 07700 900627. IBAN GB82 WEST 1234 5698 7654 32. Part 712345-0012. "+
-		"VAT no. DE136695976, bank transfer only, message me on +44 7700 900158.")
+		"VAT no. DE136695976, bank transfer only, message me on +44 7700 900158. In short 07700900627 or 0044 (7700) 90-06-27.")
 	res := audited(t, l)
 	_, run := sampled(t)
 	p := New(res, Options{Run: run, Open: openABC})
@@ -250,7 +250,7 @@ func TestMaskedCopy(t *testing.T) {
 	assert.Equal(t, []string{"findings.json", "run.json", "method.txt", "notice-form.txt", "chain-of-custody.csv", "exhibits.csv"}, paths(c))
 	for _, path := range paths(c) {
 		text := content(t, c, path)
-		for _, secret := range []string{"900158", "900 158", "900627", "anna.b", "5698", "7654 32", "136695976"} {
+		for _, secret := range []string{"900158", "900 158", "900627", "90-06-27", "anna.b", "5698", "7654 32", "136695976"} {
 			assert.NotContains(t, text, secret, path)
 		}
 	}
@@ -294,4 +294,28 @@ func TestTimestampRequest(t *testing.T) {
 	want, err := exec.Command(tool, "ts", "-query", "-data", message, "-sha256", "-cert", "-no_nonce").Output()
 	require.NoError(t, err)
 	assert.Equal(t, want, der)
+}
+
+// Masking neither panics nor lets a known contact pass, whatever stands around
+// it, and leaves other numbers alone.
+func FuzzMask(f *testing.F) {
+	m := &masker{}
+	m.learn("phone", "+447700900627", "07700 900627")
+	m.learn("mail", "anna.b@alfa.example", "Anna.B@alfa.example")
+	f.Add("call ", " now")
+	f.Add("\xff", "\r\n")
+	f.Add(strings.Repeat("x ", 3000), "(")
+	f.Fuzz(func(t *testing.T, before, after string) {
+		got := m.text(before + " 07700 900627 / ANNA.B@alfa.example " + after)
+		if !strings.Contains(before+after, "900627") && strings.Contains(got, "900627") || !strings.Contains(before+after, "ANNA.B") && strings.Contains(got, "ANNA.B") {
+			t.Fatalf("%q", got)
+		}
+	})
+}
+
+func TestMaskLeavesOtherNumbers(t *testing.T) {
+	m := &masker{}
+	m.learn("phone", "+447700900627", "07700 900627")
+	const text = "part 712345-0012, 2026-10-01T00:00:00Z, 1234567.89 EUR, 447700900628, sha256 07700900ab"
+	assert.Equal(t, text, m.text(text))
 }
