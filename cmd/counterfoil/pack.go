@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/hex"
 	"errors"
@@ -9,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -16,6 +18,7 @@ import (
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
 	"counterfoil/report"
+	"counterfoil/report/evidence"
 	"counterfoil/report/pack"
 	"counterfoil/report/pack/bagit"
 	"counterfoil/rules"
@@ -24,6 +27,8 @@ import (
 type packCmd struct {
 	intakeFlags
 	ruleFlags
+	photoFlags
+	Labels           []string `type:"existingfile" placeholder:"FILE" help:"What photos show, as you filled it in (XLSX); may be given several times, the later file counts."`
 	Listing          []string `sep:"none" placeholder:"KEY" help:"Key of a listing to pack, as in suspects.ndjson; may be given several times."`
 	Out              string   `placeholder:"DIR" default:"counterfoil-packs" help:"Folder for the packages (default: ./counterfoil-packs)."`
 	TimestampRequest bool     `help:"Write a request for a time-stamp (RFC 3161) beside each package, for you to submit."`
@@ -54,7 +59,11 @@ func (c *packCmd) Run(s *streams) error {
 	var l loader
 	intake, opt := c.intakeFlags.options(&l), c.ruleFlags.options(&l, time.Now())
 	opt.Jobs = c.Jobs
+	said := (&labelFlags{Labels: c.Labels}).read(&l, opt.Makers)
 	if err := l.err(); err != nil {
+		return err
+	}
+	if err := c.photoFlags.open(&intake); err != nil {
 		return err
 	}
 	bar := newProgress(s.err, c.Quiet)
@@ -65,6 +74,7 @@ func (c *packCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
+	noted := append(c.photoFlags.finish(s.ctx, batch, opt.Makers), applyLabels(said, batch)...)
 	result, err := rules.Audit(s.ctx, batch.Listings, opt)
 	if err != nil {
 		return err
@@ -75,6 +85,7 @@ func (c *packCmd) Run(s *streams) error {
 	if opt.Book != nil {
 		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
 	}
+	run.Warnings = append(run.Warnings, noted...)
 	chosen, err := byKey(result, c.Listing)
 	if err != nil {
 		return err
@@ -82,7 +93,8 @@ func (c *packCmd) Run(s *streams) error {
 	if err := c.checkFree(chosen); err != nil {
 		return err
 	}
-	packer := pack.New(result, pack.Options{Run: run, Open: openCapture, Photo: batch.Bytes})
+	packer := pack.New(result, pack.Options{Run: run, Open: openCapture, Photo: batch.Bytes,
+		Page: pageMaker(result, run, batch, chosen[len(chosen)-1].Rank)})
 	for _, j := range chosen {
 		bar.line("packing %s", report.Visible(j.Listing.Key))
 		if err := c.pack(s, bar, packer, j); err != nil {
@@ -214,6 +226,34 @@ func requestFor(seal string) ([]byte, error) {
 // openCapture opens a file of the input. That it is still the file that was
 // read is for the checksum to say.
 func openCapture(file string) (io.ReadCloser, error) { return os.Open(filepath.FromSlash(file)) }
+
+// Parts of an evidence page that lead to the pages of other listings.
+var (
+	pageNav  = regexp.MustCompile(`(?s)<nav aria-label="Pages">.*?</nav>\n?`)
+	pageLink = regexp.MustCompile(`(?s)<a href="(?:[0-9]{4,}-[a-z0-9-]+|index)\.html">(.*?)</a>`)
+)
+
+// pageMaker gives the evidence pages of listings up to a rank, those that have
+// one. A page is alone in its package, so what leads to others is taken out.
+func pageMaker(result *rules.Result, run *report.Run, batch *parse.Batch, rank int) func(*rules.Judged) ([]byte, error) {
+	set := evidence.New(result, run, evidence.Options{Limit: rank,
+		Thumb: func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 240) }})
+	write := map[string]func(io.Writer) error{}
+	for _, f := range set.Files() {
+		write[f.Name] = f.Write
+	}
+	return func(j *rules.Judged) ([]byte, error) {
+		name := set.Page(j)
+		if name == "" {
+			return nil, nil
+		}
+		var b bytes.Buffer
+		if err := write[name](&b); err != nil {
+			return nil, err
+		}
+		return pageLink.ReplaceAll(pageNav.ReplaceAll(b.Bytes(), nil), []byte("$1")), nil
+	}
+}
 
 // verifyBags recomputes bags. The exit status is 1 when one is not valid.
 func verifyBags(s *streams, dirs []string) error {
