@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -215,5 +216,42 @@ func TestWriteLeavesNothingOfABagThatFails(t *testing.T) {
 			require.NoError(t, err)
 			assert.Empty(t, left)
 		})
+	}
+}
+
+// A bag with a thousand names that differ in letter case only is warned of
+// without a flood.
+func TestWarningsAreBounded(t *testing.T) {
+	bag := fstest.MapFS{"bagit.txt": {Data: []byte("BagIt-Version: 0.97\nTag-File-Character-Encoding: UTF-8\n")}, "data/x": {}}
+	var manifest strings.Builder
+	for i := range 1000 {
+		for _, name := range []string{fmt.Sprintf("data/a%d", i), fmt.Sprintf("data/A%d", i)} {
+			bag[name] = &fstest.MapFile{}
+			fmt.Fprintf(&manifest, "d41d8cd98f00b204e9800998ecf8427e %s\n", name) // MD5 of nothing, RFC 1321
+		}
+	}
+	fmt.Fprint(&manifest, "d41d8cd98f00b204e9800998ecf8427e data/x\n")
+	bag["manifest-md5.txt"] = &fstest.MapFile{Data: []byte(manifest.String())}
+	report, err := bagit.Verify(t.Context(), bag)
+	require.NoError(t, err)
+	assert.Len(t, report.Warnings, 102)
+	assert.Contains(t, report.Warnings, "data: further warnings are left out")
+}
+
+// Writing and checking read each byte three times: to copy it, to check it as
+// it stands on disk, and to check it later.
+func BenchmarkWriteAndVerify(b *testing.B) {
+	const size = 64 << 20
+	text := strings.Repeat("0123456789abcdef", size/16)
+	f := file("a", text)
+	b.SetBytes(size)
+	for n := 0; b.Loop(); n++ {
+		dir := filepath.Join(b.TempDir(), fmt.Sprint(n))
+		if _, err := bagit.Write(b.Context(), dir, []bagit.File{f}, nil); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := bagit.Verify(b.Context(), os.DirFS(dir)); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

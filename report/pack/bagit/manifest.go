@@ -94,6 +94,9 @@ func (m *manifest) parseLine(line string, v version, warn *warner) (entry, strin
 	return entry{digest: digest, path: clean}, ""
 }
 
+// mostWarnings bounds the warnings about one file.
+const mostWarnings = 50
+
 // warner notes each warning about one file once.
 type warner struct {
 	name string
@@ -105,10 +108,14 @@ func (w *warner) once(text string) {
 	if w.seen == nil {
 		w.seen = map[string]bool{}
 	}
-	if !w.seen[text] {
-		w.seen[text] = true
-		*w.list = append(*w.list, visible(w.name)+": "+text)
+	switch {
+	case w.seen[text] || len(w.seen) > mostWarnings:
+		return
+	case len(w.seen) == mostWarnings:
+		text = "further warnings are left out"
 	}
+	w.seen[text] = true
+	*w.list = append(*w.list, visible(w.name)+": "+text)
 }
 
 // fetched is one line of fetch.txt: a payload file that is to be got from

@@ -116,9 +116,10 @@ func (c *checker) list() error {
 	if err == nil && !data {
 		err = invalid("data", 0, "the payload folder does not exist")
 	}
+	warn := warner{name: "data", list: &c.report.Warnings}
 	for _, key := range slices.Sorted(maps.Keys(c.names)) {
 		if same := c.names[key]; len(same) > 1 {
-			c.warn("%s: other files have the same name but for letter case or Unicode normalisation", visible(same[0]))
+			warn.once(fmt.Sprintf("%q and %q differ in letter case or Unicode normalisation only", same[0], same[1]))
 		}
 	}
 	return err
