@@ -28,6 +28,7 @@ var All = []*Rule{
 	OtherBrandLeads,
 	OEListLong,
 	NoPartNumber,
+	ReadingsDiffer,
 
 	// Photo.
 	PhotoReuse,

@@ -39,7 +39,7 @@ func testRule(t *testing.T, r *Rule) {
 	fired, silent, lacking := 0, 0, 0
 	for n, want := range f.Want {
 		row := fmt.Sprintf("row %d (%s)", batch[n].Row, batch[n].Key)
-		a := r.Run(&Pass{Facts: facts, N: n, Listing: batch[n], Market: facts.Markets.Assess(n)})
+		a := assess(r, &Pass{Facts: facts, N: n, Listing: batch[n], Market: facts.Markets.Assess(n)})
 		lacks, isLacking := strings.CutPrefix(want, "not assessed: ")
 		switch {
 		case isLacking:

@@ -19,6 +19,7 @@ const (
 	NeedMarks
 	NeedFeatures
 	NeedLooks
+	NeedReadings
 	lastSetting
 
 	NeedPart
@@ -68,6 +69,7 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedMarks:        {lacks: "your marks on the photos (tags such as serial-masked)"},
 	NeedFeatures:     {lacks: "features of the maker's units in the profile (--makers)"},
 	NeedLooks:        {lacks: "your labels on features (--labels)"},
+	NeedReadings:     {lacks: "lettering read from the photos (--ocr)"},
 	NeedPart:         {"a part number that could be resolved", "the full part number as stamped on the plate"},
 	NeedPrice:        {"a fixed price with a currency", "the price with shipping to your address"},
 	NeedMarket:       {lacks: "enough comparable offers of other sellers"},

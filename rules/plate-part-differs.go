@@ -15,12 +15,12 @@ var PlatePartDiffers = &Rule{
 	Doc: Doc{
 		Title:    "Plate shows another part number",
 		Meaning:  "The number read from the plate resolves to another part than the one offered. Either the picture is not of the unit, or the plate is not of this part.",
-		Formula:  "number on the plate against the listing's part number, both after the maker's profile and the table of equivalents; a number among the OE numbers is no difference. Full weight when both have the maker's style and differ before the suffix; half when they differ in the suffix only, in a single character (a misreading), when one has another style (a customer's number) or on units that were worked on or used. A centre housing has a plate of its own and is left out.",
+		Formula:  "number on the plate against the listing's part number, both after the maker's profile and the table of equivalents; a number among the OE numbers is no difference. Full weight when both have the maker's style and differ before the suffix; half when they differ in the suffix only, in a single character (a misreading), when one has another style (a customer's number) or on units that were worked on or used. A centre housing has a plate of its own and is left out. A number read from a photo by machine that differs in one or two characters may be misread: a question and no finding.",
 		Innocent: "A superseded number that the table of equivalents lacks, a customer number, or a photo of an earlier unit.",
 		Ask:      "Ask for a photo of the plate of the unit that will be sent.",
 		Since:    "1.0",
 	},
-	Needs: []Need{NeedPlateNumber, NeedPart},
+	Needs: []Need{NeedPlateNumber, NeedPart, NeedClearReading},
 	Run: func(p *Pass) Answer {
 		part := p.Part()
 		plate := p.Compared.PlateParts[p.N]
@@ -39,6 +39,9 @@ var PlatePartDiffers = &Rule{
 		}
 		if same(part.Number) || same(p.Listing.Value(listing.PartNumber)) || slices.ContainsFunc(p.Listing.List(listing.OENumbers), same) {
 			return Silent()
+		}
+		if p.mayBeMisread(listing.PlatePartNumber, part.Field) {
+			return Lacks(NeedClearReading)
 		}
 		strength := 0.5
 		base, _, _ := strings.Cut(part.Number, "-")

@@ -64,7 +64,7 @@ func judge(f *Facts, list []*Rule, n int) *Judged {
 	pass := &Pass{Facts: f, N: n, Listing: j.Listing, Market: j.Market}
 	settingGaps := 0
 	for i, r := range list {
-		a := r.Run(pass)
+		a := assess(r, pass)
 		switch {
 		case a.finding != nil:
 			a.finding.Rule = r

@@ -13,12 +13,12 @@ var SerialsDiffer = &Rule{
 	Doc: Doc{
 		Title:    "Serials of text, plate and box differ",
 		Meaning:  "The listing states one serial and shows another on the plate or on the box label. Plate, box and order of one unit agree.",
-		Formula:  "two of serial number, plate serial and box serial are given, are no fillers, and differ; half weight when they differ in look-alike characters only (0 and O, 1 and I, 8 and B, 5 and S, 2 and Z)",
+		Formula:  "two of serial number, plate serial and box serial are given, are no fillers, and differ; half weight when they differ in look-alike characters only (0 and O, 1 and I, 8 and B, 5 and S, 2 and Z). A serial read from a photo by machine that differs in one or two characters may be misread: a question and no finding",
 		Innocent: "A photo of an earlier unit, or a misread character.",
 		Ask:      "Ask for one photo that shows plate and box label of the unit that will be sent.",
 		Since:    "1.0",
 	},
-	Needs: []Need{NeedTwoSerials},
+	Needs: []Need{NeedTwoSerials, NeedClearReading},
 	Run: func(p *Pass) Answer {
 		var shown []listing.Name
 		for _, n := range serialFields {
@@ -30,11 +30,15 @@ var SerialsDiffer = &Rule{
 		if len(shown) < 2 {
 			return Lacks(NeedTwoSerials)
 		}
-		best := Silent()
+		best, unclear := Silent(), false
 		for i, a := range shown {
 			for _, b := range shown[i+1:] {
 				x, y := serials.Canonical(p.Listing.Value(a)), serials.Canonical(p.Listing.Value(b))
 				if x == y {
+					continue
+				}
+				if p.mayBeMisread(a, b) {
+					unclear = true
 					continue
 				}
 				strength := 1.0
@@ -46,6 +50,9 @@ var SerialsDiffer = &Rule{
 						p.Quote(a), p.Quote(b)).At(strength)
 				}
 			}
+		}
+		if unclear && best.finding == nil {
+			return Lacks(NeedClearReading)
 		}
 		return best
 	},

@@ -56,6 +56,13 @@ type Reading struct {
 	Box        Box     // where it stands
 }
 
+// SourceOCR is the Place.Source of a field that was read from a photo by machine.
+const SourceOCR = "ocr"
+
+// SureReading is the confidence from which a reading counts as read, and from
+// which it may stand in a field of a listing.
+const SureReading = 0.8
+
 // Box is a rectangle in a photo as displayed, in pixels, half-open.
 type Box struct{ Left, Top, Right, Bottom int }
 
@@ -66,7 +73,7 @@ func (b Box) String() string { return fmt.Sprintf("%d,%d-%d,%d", b.Left, b.Top, 
 // how that is known.
 type View struct {
 	Name string // for example "serial-plate"
-	By   string // "tag" or "label" (the user said so), "caption", "alt" or "file-name"
+	By   string // "tag" or "label" (the user said so), "caption", "alt", "file-name" or "ocr"
 	Text string // the words that decided it, as read
 }
 
