@@ -1,8 +1,11 @@
 package evidence
 
 import (
+	"fmt"
 	"regexp"
+	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"counterfoil/parse/listing"
@@ -34,6 +37,7 @@ type quoteView struct {
 	Place                string
 	Field                string // the field's name, "" when the quote was not found in one
 	Lang                 string
+	Foreign              string // letters of another script amid Latin ones, see foreign
 }
 
 // inContext finds a quote in the raw text of its field. ok is false when it is
@@ -51,8 +55,41 @@ func inContext(raw, quote string) (v quoteView, ok bool) {
 	from, to := back(raw, at, margin), forth(raw, end, margin)
 	return quoteView{
 		Before: report.Visible(raw[from:at]), Quote: report.Visible(raw[at:end]), After: report.Visible(raw[end:to]),
+		Foreign:   foreign(raw[at:end]),
 		CutBefore: utf8.RuneCountInString(raw[:from]), CutAfter: utf8.RuneCountInString(raw[to:]),
 	}, true
+}
+
+// lookAlikes are the scripts with letters that look like Latin ones.
+var lookAlikes = []struct {
+	name  string
+	table *unicode.RangeTable
+}{{"Cyrillic", unicode.Cyrillic}, {"Greek", unicode.Greek}, {"Armenian", unicode.Armenian}, {"Cherokee", unicode.Cherokee}}
+
+// foreignLetters bounds how many letters foreign names.
+const foreignLetters = 8
+
+// foreign names the letters of other scripts that stand in a word with Latin
+// letters, which the eye cannot tell apart: "О is U+041E, Cyrillic". "" when
+// there are none.
+func foreign(quote string) string {
+	var list []string
+	for word := range strings.FieldsFuncSeq(quote, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsMark(r) }) {
+		if !strings.ContainsFunc(word, func(r rune) bool { return unicode.Is(unicode.Latin, r) }) {
+			continue
+		}
+		for _, r := range word {
+			for _, script := range lookAlikes {
+				if !unicode.Is(script.table, r) {
+					continue
+				}
+				if s := fmt.Sprintf("%c is U+%04X, %s", r, r, script.name); len(list) < foreignLetters && !slices.Contains(list, s) {
+					list = append(list, s)
+				}
+			}
+		}
+	}
+	return strings.Join(list, "; ")
 }
 
 // back goes n characters back from at.

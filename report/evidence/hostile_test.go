@@ -148,26 +148,3 @@ func TestManyPiecesAreBounded(t *testing.T) {
 	assert.LessOrEqual(t, strings.Count(page, "<circle"), plotDots)
 	checkStructure(t, page)
 }
-
-func TestContext(t *testing.T) {
-	long := strings.Repeat("ä", 400)
-	for _, c := range []struct {
-		name, raw, quote string
-		want             quoteView
-		ok               bool
-	}{
-		{"whole field", "abc", "abc", quoteView{Quote: "abc"}, true},
-		{"inside", "one two three", "two", quoteView{Before: "one ", Quote: "two", After: " three"}, true},
-		{"first of several", "a b a", "a", quoteView{Quote: "a", After: " b a"}, true},
-		{"both sides cut", long + "X" + long, "X", quoteView{Before: long[:600], Quote: "X", After: long[:600], CutBefore: 100, CutAfter: 100}, true},
-		{"shortened by the rule", long + "Y", listing.Shorten(long+"Y", rules.QuoteLimit), quoteView{Quote: long[:2*(rules.QuoteLimit-1)], After: long[:2*(401-rules.QuoteLimit)] + "Y"}, true},
-		{"ends in an ellipsis of its own", "wait…", "wait…", quoteView{Quote: "wait…"}, true},
-		{"not there", "abc", "d", quoteView{}, false},
-		{"nothing quoted", "abc", "", quoteView{}, false},
-		{"bytes that are no text", "a\xffb", "\xff", quoteView{Before: "a", Quote: "\ufffd", After: "b"}, true},
-	} {
-		got, ok := inContext(c.raw, c.quote)
-		assert.Equal(t, c.ok, ok, c.name)
-		assert.Equal(t, c.want, got, c.name)
-	}
-}

@@ -124,36 +124,54 @@ func dots(x axis, in []market.Entry) []dot {
 	return list
 }
 
-// ticks are round prices: steps of 1, 2 and 5 where the scale is long, even
-// steps where it is short.
+// ticks are round prices: powers of ten where the scale is very long, else steps
+// of 1, 2 and 5, or even steps where it is short.
 func ticks(x axis) []label {
-	var at []float64
-	for exp := math.Floor(x.low / math.Ln10); exp <= math.Ceil(x.high/math.Ln10); exp++ {
-		for _, m := range []float64{1, 2, 5} {
-			at = append(at, m*math.Pow(10, exp))
-		}
-	}
-	if inside(x, at) < 4 {
-		low, high := math.Exp(x.low), math.Exp(x.high)
-		step := math.Pow(10, math.Floor(math.Log10((high-low)/4)))
-		for _, m := range []float64{5, 2} {
-			if (high-low)/(m*step) >= 4 {
-				step *= m
-				break
-			}
-		}
-		at = at[:0]
-		for k := math.Ceil(low / step); k*step <= high; k++ {
-			at = append(at, k*step)
-		}
+	at := steps(x, 1, 2, 5)
+	switch n := inside(x, at); {
+	case n > 10:
+		at = steps(x, 1)
+	case n < 4:
+		at = evenSteps(math.Exp(x.low), math.Exp(x.high))
 	}
 	var list []label
 	for _, p := range at {
 		if l := math.Log(p); l >= x.low && l <= x.high {
-			list = append(list, label{X: unit(x.at(p)), Text: strconv.FormatFloat(p, 'g', 6, 64)})
+			list = append(list, label{X: unit(x.at(p)), Text: short(p)})
 		}
 	}
 	return list
+}
+
+// steps are the given multiples of the powers of ten around a scale.
+func steps(x axis, multiples ...float64) (at []float64) {
+	for exp := math.Floor(x.low / math.Ln10); exp <= math.Ceil(x.high/math.Ln10); exp++ {
+		for _, m := range multiples {
+			at = append(at, m*math.Pow(10, exp))
+		}
+	}
+	return at
+}
+
+// evenSteps are at least four round steps between two prices.
+func evenSteps(low, high float64) (at []float64) {
+	step := math.Pow(10, math.Floor(math.Log10((high-low)/4)))
+	for _, m := range []float64{5, 2} {
+		if (high-low)/(m*step) >= 4 {
+			step *= m
+			break
+		}
+	}
+	for k := math.Ceil(low / step); k*step <= high; k++ {
+		at = append(at, k*step)
+	}
+	return at
+}
+
+// short prints a round price without the noise of its binary form.
+func short(p float64) string {
+	round, _ := strconv.ParseFloat(strconv.FormatFloat(p, 'g', 6, 64), 64)
+	return strconv.FormatFloat(round, 'f', -1, 64)
 }
 
 func inside(x axis, at []float64) (n int) {

@@ -103,7 +103,7 @@ func (s *Set) Files() []report.File {
 	if s.opt.Limit > 0 {
 		add(indexName, s.writeIndex)
 	}
-	for _, name := range stale(filepath.Join(s.opt.Dir, folder)) {
+	for _, name := range stale(s.opt.Dir) {
 		if !now[name] {
 			list = append(list, report.File{Name: folder + "/" + name})
 		}
@@ -113,9 +113,13 @@ func (s *Set) Files() []report.File {
 
 var pageForm = regexp.MustCompile(`^([0-9]{4,}-[a-z0-9-]{1,60}|index)\.html$`)
 
-// stale lists the pages that lie in the folder: files of the right name that
-// carry the mark of this package. Nothing else is ever removed.
-func stale(dir string) []string {
+// stale lists the pages that lie in the output folder: files of the right name
+// that carry the mark of this package. Nothing else is ever removed.
+func stale(out string) []string {
+	if out == "" {
+		return nil
+	}
+	dir := filepath.Join(out, folder)
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil

@@ -190,3 +190,27 @@ func TestPlot(t *testing.T) {
 	assert.Contains(t, words, "12 prices from 420.00 EUR to 940.00 EUR.")
 	assert.Contains(t, words, "This offer costs 312.40 EUR; 0 of 12 prices are lower.")
 }
+
+// On a logarithmic scale the geometric mean of two prices lies midway.
+func TestAxis(t *testing.T) {
+	x := axisOf([]float64{100, 400})
+	assert.InDelta(t, (x.at(100)+x.at(400))/2, x.at(200), 1e-9)
+	assert.InDelta(t, x.at(400)-x.at(200), x.at(200)-x.at(100), 1e-9)
+	one := axisOf([]float64{250})
+	assert.InDelta(t, (plotLeft+plotRight)/2, one.at(250), 1e-9)
+	for _, c := range []struct {
+		prices []float64
+		want   string
+	}{
+		{[]float64{90, 1100}, "100 200 500 1000"},
+		{[]float64{380, 1000}, "400 500 600 700 800 900 1000"},
+		{[]float64{1, 3000000}, "1 10 100 1000 10000 100000 1000000"},
+		{[]float64{500}, "480 490 500 510 520"},
+	} {
+		var got []string
+		for _, l := range ticks(axisOf(c.prices)) {
+			got = append(got, l.Text)
+		}
+		assert.Equal(t, c.want, strings.Join(got, " "))
+	}
+}
