@@ -30,6 +30,29 @@ func Thumbnail(data []byte, maxSide int) (jpegBytes []byte, w, h int, err error)
 	return buf.Bytes(), small.Rect.Dx(), small.Rect.Dy(), nil
 }
 
+// Gray gives the luma (ITU-R BT.601) of the picture, as displayed, whose longer
+// side has at most maxSide pixels; the picture is never enlarged. It also gives
+// how many pixels of the picture one of the copy stands for. The error is an
+// *Error.
+func Gray(data []byte, maxSide int) (img *image.Gray, scale float64, err error) {
+	format := Format(data)
+	if err := checkFormat(format, data); err != nil {
+		return nil, 0, err
+	}
+	full, err := decode(format, data)
+	if err != nil {
+		return nil, 0, err
+	}
+	long := max(full.Bounds().Dx(), full.Bounds().Dy())
+	small := oriented(shrink(full, max(1, maxSide)), orientation(format, data))
+	img = image.NewGray(small.Rect)
+	for i := range img.Pix {
+		p := small.Pix[4*i:]
+		img.Pix[i] = uint8((299*int(p[0]) + 587*int(p[1]) + 114*int(p[2]) + 500) / 1000)
+	}
+	return img, float64(long) / float64(max(small.Rect.Dx(), small.Rect.Dy())), nil
+}
+
 // shrink averages the pixels under each pixel of the copy, on white.
 func shrink(img image.Image, maxSide int) *image.RGBA {
 	b := img.Bounds()
