@@ -3,41 +3,36 @@ package parse
 import (
 	"fmt"
 	"net/url"
-	"slices"
 	"strings"
 
 	"counterfoil/parse/listing"
 )
 
-// address is the listing's address without what only tracks the visitor, ""
-// when it names no more than a site.
-func address(l *listing.Listing) string {
-	u, err := url.Parse(l.Value(listing.URL))
-	if err != nil || u.Host == "" {
-		return ""
+// address gives the host of a listing's address, and the address without what
+// only tracks the visitor, "" when it names no more than a site.
+func address(raw string) (host, address string) {
+	u, err := url.Parse(raw)
+	if raw == "" || err != nil || u.Host == "" {
+		return "", ""
 	}
-	q := u.Query()
+	host = strings.TrimPrefix(strings.ToLower(u.Hostname()), "www.")
+	path := strings.TrimSuffix(u.EscapedPath(), "/")
+	q := url.Values{}
+	if u.RawQuery != "" {
+		q = u.Query()
+	}
 	for k := range q {
 		if strings.HasPrefix(k, "utm_") || k == "ref" || k == "gclid" || k == "fbclid" {
 			q.Del(k)
 		}
 	}
-	path := strings.TrimSuffix(u.EscapedPath(), "/")
 	switch {
 	case len(q) > 0:
-		return host(l) + path + "?" + q.Encode()
+		return host, host + path + "?" + q.Encode()
 	case path == "":
-		return ""
+		return host, ""
 	}
-	return host(l) + path
-}
-
-func host(l *listing.Listing) string {
-	u, err := url.Parse(l.Value(listing.URL))
-	if err != nil {
-		return ""
-	}
-	return strings.TrimPrefix(strings.ToLower(u.Hostname()), "www.")
+	return host, host + path
 }
 
 // whence names a listing by where it stands.
@@ -52,50 +47,46 @@ func whence(l *listing.Listing) string {
 	return s
 }
 
-// name gives each listing its key: its id if unique, else marketplace and id,
-// else its address, else file and row. Keys depend on the listings alone, not
-// on the order in which they were read, but where one page shows several
-// offers that nothing tells apart.
-func name(list []*listing.Listing) {
-	choices := make([][]string, len(list))
-	uses := map[string]int{}
-	for i, l := range list {
-		choices[i] = keysOf(l)
-		for _, k := range choices[i] {
-			uses[k]++
+// choices are the keys that a listing may have, best first; "" for none.
+var choices = []func(c *capture) string{
+	func(c *capture) string { return c.Value(listing.ListingID) },
+	func(c *capture) string {
+		if id := c.Value(listing.ListingID); id != "" && c.host != "" {
+			return c.host + "/" + id
 		}
-	}
-	taken := map[string]bool{}
-	next := map[string]int{}
-	for i, l := range list {
-		own := choices[i]
-		l.Key = own[len(own)-1]
-		if at := slices.IndexFunc(own, func(k string) bool { return uses[k] == 1 }); at >= 0 {
-			l.Key = own[at]
-		}
-		for base := l.Key; taken[l.Key]; {
-			next[base]++
-			l.Key = fmt.Sprintf("%s, offer %d", base, next[base]+1)
-		}
-		taken[l.Key] = true
-	}
+		return ""
+	},
+	func(c *capture) string { return c.address },
+	func(c *capture) string { return whence(c.Listing) },
 }
 
-// keysOf gives the keys a listing may have, without repetition, best first.
-func keysOf(l *listing.Listing) []string {
-	var keys []string
-	add := func(k string) {
-		if k != "" && !slices.Contains(keys, k) {
-			keys = append(keys, k)
+// name gives each listing its key: its id if no other one has it, else
+// marketplace and id, else its address, else file and row. Keys depend on the
+// listings alone, not on the order in which they were read, but where one page
+// shows several offers that nothing tells apart.
+func name(list []*capture) {
+	taken := make(map[string]bool, len(list))
+	next := map[string]int{}
+	for level, choice := range choices {
+		last := level == len(choices)-1
+		uses := make(map[string]int, len(list))
+		for _, c := range list {
+			uses[choice(c)]++
 		}
-	}
-	if id := l.Value(listing.ListingID); id != "" {
-		add(id)
-		if h := host(l); h != "" {
-			add(h + "/" + id)
+		var rest []*capture
+		for _, c := range list {
+			key := choice(c)
+			if !last && (key == "" || uses[key] > 1 || taken[key]) {
+				rest = append(rest, c)
+				continue
+			}
+			for base := key; taken[key]; {
+				next[base]++
+				key = fmt.Sprintf("%s, offer %d", base, next[base]+1)
+			}
+			taken[key] = true
+			c.Key = key
 		}
+		list = rest
 	}
-	add(address(l))
-	add(whence(l))
-	return keys
 }

@@ -21,17 +21,22 @@ import (
 // read has the listings of each source. They come back by file, then as they
 // stand in it; which source they were read through plays no part.
 func merge(read [][]*listing.Listing) (kept []*listing.Listing, problems []listing.Problem) {
-	j := joiner{byID: map[string][]*offer{}, exact: map[string]*offer{}}
-	for _, c := range j.order(read) {
+	j := joiner{byID: map[identity][]*offer{}, exact: map[signature]*offer{}}
+	for _, c := range order(read) {
 		j.take(c)
 	}
+	best := make([]*capture, 0, len(j.offers))
 	for _, o := range j.offers {
-		l, notes := o.settle()
-		kept = append(kept, l)
+		c, notes := o.settle()
+		best = append(best, c)
 		problems = append(problems, notes...)
 	}
-	slices.SortStableFunc(kept, byPlace)
-	name(kept)
+	slices.SortStableFunc(best, func(a, b *capture) int { return byPlace(a.Listing, b.Listing) })
+	name(best)
+	kept = make([]*listing.Listing, len(best))
+	for i, c := range best {
+		kept[i] = c.Listing
+	}
 	return kept, problems
 }
 
@@ -45,13 +50,20 @@ func byPlace(a, b *listing.Listing) int {
 // captures of the same.
 type capture struct {
 	*listing.Listing
-	host, seller, sellerID string
-	ids                    []identity
+	host, address    string
+	seller, sellerID string
+	ids              []identity
 }
 
 type identity struct {
 	kind int
 	key  string
+}
+
+// signature is an identity with what tells sellers and marketplaces apart.
+type signature struct {
+	identity
+	host, seller string
 }
 
 // Kinds of identity, the strongest first.
@@ -71,36 +83,64 @@ type offer struct {
 
 type joiner struct {
 	offers []*offer
-	byID   map[string][]*offer
-	exact  map[string]*offer // identity, host and seller
+	byID   map[identity][]*offer
+	exact  map[signature]*offer
 }
 
 // order makes the captures, those that say most about whose they are first, so
-// that the result does not depend on the order of the input.
-func (j *joiner) order(read [][]*listing.Listing) []*capture {
+// that the result does not depend on the order of the input. An identity that
+// one capture alone has is left out.
+func order(read [][]*listing.Listing) []*capture {
 	var list []*capture
+	uses := map[identity]int{}
+	several := inSeveral(read)
 	for _, source := range read {
 		times := map[string]int{}
 		for _, l := range source {
-			c := &capture{Listing: l, host: host(l), seller: fold(l.Value(listing.Seller)), sellerID: fold(l.Value(listing.SellerID))}
-			bytes := strings.Join([]string{l.SHA256, l.Entry, strconv.Itoa(l.Row), l.Value(listing.URL), l.Value(listing.Title), l.Value(listing.Price)}, "\x00")
-			times[bytes]++
-			if l.SHA256 != "" {
-				c.ids = append(c.ids, identity{sameBytes, bytes + "\x00" + strconv.Itoa(times[bytes])})
+			c := &capture{Listing: l, seller: fold(l.Value(listing.Seller)), sellerID: fold(l.Value(listing.SellerID))}
+			c.host, c.address = address(l.Value(listing.URL))
+			if several[l.SHA256] {
+				text := strings.Join([]string{l.SHA256, l.Entry, strconv.Itoa(l.Row), l.Value(listing.URL), l.Value(listing.Title), l.Value(listing.Price)}, "\x00")
+				times[text]++
+				c.ids = append(c.ids, identity{sameBytes, text + "\x00" + strconv.Itoa(times[text])})
 			}
 			if id := l.Value(listing.ListingID); id != "" {
-				c.ids = append(c.ids, identity{sameID, "id\x00" + id})
+				c.ids = append(c.ids, identity{sameID, id})
 			}
-			if u := address(l); u != "" {
-				c.ids = append(c.ids, identity{sameAddress, "address\x00" + u})
+			if c.address != "" {
+				c.ids = append(c.ids, identity{sameAddress, c.address})
+			}
+			for _, id := range c.ids {
+				uses[id]++
 			}
 			list = append(list, c)
 		}
+	}
+	for _, c := range list {
+		c.ids = slices.DeleteFunc(c.ids, func(id identity) bool { return uses[id] == 1 })
 	}
 	slices.SortStableFunc(list, func(a, b *capture) int {
 		return cmp.Or(cmp.Compare(b.known(), a.known()), byPlace(a.Listing, b.Listing))
 	})
 	return list
+}
+
+// inSeveral gives the hashes of captures that came through more than one
+// source.
+func inSeveral(read [][]*listing.Listing) map[string]bool {
+	first := map[string]int{}
+	several := map[string]bool{}
+	for i, source := range read {
+		for _, l := range source {
+			if at, ok := first[l.SHA256]; ok && at != i {
+				several[l.SHA256] = true
+			} else if !ok {
+				first[l.SHA256] = i
+			}
+		}
+	}
+	delete(several, "")
+	return several
 }
 
 func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
@@ -130,17 +170,17 @@ func (j *joiner) take(c *capture) {
 	o.host, o.seller, o.sellerID = cmp.Or(o.host, c.host), cmp.Or(o.seller, c.seller), cmp.Or(o.sellerID, c.sellerID)
 	o.id = cmp.Or(o.id, c.Value(listing.ListingID))
 	for _, id := range c.ids {
-		if list := j.byID[id.key]; !slices.Contains(list[max(0, len(list)-maxTwins):], o) {
-			j.byID[id.key] = append(list, o)
+		if list := j.byID[id]; !slices.Contains(list[max(0, len(list)-maxTwins):], o) {
+			j.byID[id] = append(list, o)
 		}
-		if _, ok := j.exact[c.signature(id)]; !ok {
-			j.exact[c.signature(id)] = o
+		if at := c.signature(id); j.exact[at] == nil {
+			j.exact[at] = o
 		}
 	}
 }
 
-func (c *capture) signature(id identity) string {
-	return id.key + "\x00" + c.host + "\x00" + cmp.Or(c.sellerID, c.seller)
+func (c *capture) signature(id identity) signature {
+	return signature{id, c.host, cmp.Or(c.sellerID, c.seller)}
 }
 
 // find gives the offer that c is a capture of, nil if there is none or if
@@ -150,7 +190,7 @@ func (j *joiner) find(c *capture) *offer {
 		if o := j.exact[c.signature(id)]; o != nil && o.fits(c, id.kind) {
 			return o
 		}
-		list := j.byID[id.key]
+		list := j.byID[id]
 		if len(list) > maxTwins {
 			continue
 		}
@@ -214,17 +254,21 @@ func (o *offer) otherSeller(c *capture) bool {
 }
 
 // settle chooses the capture that counts and hangs the others on it.
-func (o *offer) settle() (*listing.Listing, []listing.Problem) {
+func (o *offer) settle() (*capture, []listing.Problem) {
+	if len(o.captures) == 1 {
+		return o.captures[0], nil
+	}
 	slices.SortStableFunc(o.captures, func(a, b *capture) int { return byPlace(a.Listing, b.Listing) })
-	best := o.captures[0].Listing
+	won := o.captures[0]
 	for _, c := range o.captures[1:] {
-		if better(c.Listing, best) {
-			best = c.Listing
+		if better(c.Listing, won.Listing) {
+			won = c
 		}
 	}
+	best := won.Listing
 	var problems []listing.Problem
 	for _, c := range o.captures {
-		if c.Listing == best {
+		if c == won {
 			continue
 		}
 		p := listing.Problem{Severity: listing.Notice, File: c.File, Entry: c.Entry, Place: listing.Place{Row: int32(c.Row)}}
@@ -243,7 +287,7 @@ func (o *offer) settle() (*listing.Listing, []listing.Problem) {
 		return cmp.Or(strings.Compare(a.File, b.File), strings.Compare(a.Entry, b.Entry), cmp.Compare(a.Row, b.Row), strings.Compare(a.SHA256, b.SHA256))
 	})
 	best.Also = slices.DeleteFunc(slices.Compact(best.Also), func(r listing.CaptureRef) bool { return r == best.Ref() })
-	return best, problems
+	return won, problems
 }
 
 // better reports whether capture a counts rather than b, which stands before

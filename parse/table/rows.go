@@ -17,7 +17,7 @@ type built struct {
 }
 
 // derivedFields is room for the fields that a row's other fields tell.
-const derivedFields = 4
+const derivedFields = 2
 
 // build makes the listing of one row. It shares no state with other rows.
 func (t *tableReader) build(r record) built {
