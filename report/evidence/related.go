@@ -108,5 +108,11 @@ func (s *Set) sameText(j *rules.Judged) (numbers []int) {
 	return numbers
 }
 
-// RankText is how a list names the rank: "rank 12".
-func (v refView) RankText() string { return fmt.Sprintf("rank %d", v.Rank) }
+// RankText is how a list names the rank: "rank 12", or that a listing was set
+// apart as the user's own and has none.
+func (v refView) RankText() string {
+	if v.Rank == 0 {
+		return "own listing"
+	}
+	return fmt.Sprintf("rank %d", v.Rank)
+}
