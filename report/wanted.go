@@ -25,9 +25,9 @@ type Wanted struct {
 
 // FindWanted resolves a part number as the listings' own are resolved, and
 // gathers the offers of the part. Offers to consider are those for which
-// nothing was found and that show enough to judge; they stand by unit, with old
-// cores last, then by the word for their evidence, since decibels within a word
-// mean little, then by landed price.
+// nothing was found and that show enough to judge; they stand by unit and
+// condition, which are bought for different ends, then by the word for their
+// evidence, since decibels within a word mean little, then by landed price.
 func FindWanted(res *rules.Result, asked string) (*Wanted, error) {
 	resolver := parts.New(res.Facts.Makers, res.Facts.Equivalents)
 	var l listing.Listing
@@ -51,19 +51,22 @@ func FindWanted(res *rules.Result, asked string) (*Wanted, error) {
 		}
 	}
 	slices.SortStableFunc(w.Offers, func(a, b *rules.Judged) int {
-		return cmp.Or(unitStep(a.Listing)-unitStep(b.Listing), supportStep(a)-supportStep(b), comparePrices(res, a, b),
+		return cmp.Or(kindStep(a.Listing)-kindStep(b.Listing), supportStep(a)-supportStep(b), comparePrices(res, a, b),
 			cmp.Compare(b.Coverage, a.Coverage), cmp.Compare(a.Listing.Key, b.Listing.Key))
 	})
 	return w, nil
 }
 
-// unitStep puts complete units first and cores last; a unit that is not stated
-// is taken for a complete one, as markets do.
-func unitStep(l *listing.Listing) int {
-	if l.Value(listing.Condition) == listing.Core {
-		return len(listing.UnitTypes)
+// kindStep puts complete units before others, new ones before worn ones, and
+// cores last of all. A unit that is not stated is taken for a complete one, as
+// markets do.
+func kindStep(l *listing.Listing) int {
+	condition := cmp.Or(l.Value(listing.Condition), listing.Unknown)
+	if condition == listing.Core {
+		return len(listing.UnitTypes) * len(listing.Conditions)
 	}
-	return max(0, slices.Index(listing.UnitTypes, l.Value(listing.UnitType)))
+	return max(0, slices.Index(listing.UnitTypes, l.Value(listing.UnitType)))*len(listing.Conditions) +
+		slices.Index(listing.Conditions, condition)
 }
 
 // supportStep is the place of a listing's word on the verbal scale.
