@@ -54,7 +54,7 @@ func (c *auditCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
-	noted := c.photoFlags.finish(s.ctx, batch, opt.Makers)
+	noted := c.photoFlags.finish(s.ctx, batch, opt.Makers, c.Jobs, bar)
 	noted = append(noted, applyLabels(said, batch)...)
 	bar.line("weighing %d listings", len(batch.Listings))
 	result, err := rules.Audit(s.ctx, batch.Listings, opt)

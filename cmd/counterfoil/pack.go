@@ -74,7 +74,7 @@ func (c *packCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
-	noted := append(c.photoFlags.finish(s.ctx, batch, opt.Makers), applyLabels(said, batch)...)
+	noted := append(c.photoFlags.finish(s.ctx, batch, opt.Makers, c.Jobs, bar), applyLabels(said, batch)...)
 	result, err := rules.Audit(s.ctx, batch.Listings, opt)
 	if err != nil {
 		return err

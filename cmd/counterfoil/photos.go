@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"slices"
 
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
+	"counterfoil/parse/ocr"
 	"counterfoil/parse/photocache"
 	"counterfoil/parse/table"
 	"counterfoil/report"
@@ -19,6 +21,7 @@ import (
 // photoFlags steer how photos are read.
 type photoFlags struct {
 	Cache string `placeholder:"DIR" help:"Folder that keeps what was read from photos for later runs; it may be deleted at any time (default: none)."`
+	OCR   bool   `name:"ocr" help:"Read plates and box labels on the photos with tesseract, if it is installed."`
 
 	cache *photocache.Cache
 }
@@ -37,15 +40,75 @@ func (f *photoFlags) open(opt *parse.Options) (err error) {
 	return nil
 }
 
-// finish reads what photos are read for beside their fingerprints, and closes
-// the cache. It says what the report must tell of it.
-func (f *photoFlags) finish(ctx context.Context, batch *parse.Batch, makers *settings.Makers) (notes []string) {
+// finish reads the lettering on the photos, if that is wanted, and closes the
+// cache. It says what the report must tell of it.
+func (f *photoFlags) finish(ctx context.Context, batch *parse.Batch, makers *settings.Makers, jobs int, bar *progress) (notes []string) {
+	if f.OCR {
+		notes = append(notes, f.letter(ctx, batch, makers, jobs, bar))
+	}
 	if f.cache != nil {
 		if err := f.cache.Close(); err != nil {
 			notes = append(notes, "the cache of photos could not be written: "+err.Error())
 		}
 	}
 	return notes
+}
+
+// letter reads the lettering and says what came of it.
+func (f *photoFlags) letter(ctx context.Context, batch *parse.Batch, makers *settings.Makers, jobs int, bar *progress) (note string) {
+	engine, err := ocr.Find(ctx)
+	if err != nil {
+		return err.Error()
+	}
+	bar.line("reading the lettering on photos with tesseract %s", engine.Version())
+	opt := ocr.Options{Patterns: patternsOf(makers), Open: batch.Bytes, Jobs: jobs}
+	if f.cache != nil {
+		shelf, err := f.cache.Shelf(engine.ShelfName())
+		if err != nil {
+			return "the cache of photos cannot be used: " + err.Error()
+		}
+		opt.Shelf = shelf
+	}
+	s, err := engine.Read(ctx, batch.Listings, opt)
+	if err != nil {
+		return "the photos were not read to the end: " + err.Error()
+	}
+	note = fmt.Sprintf("tesseract %s read lettering on %d of %s that may show a plate or label; %s got a number from it; findings that rest on it say so and weigh half",
+		engine.Version(), s.Read, report.Plural(s.Photos, "picture"), report.Plural(s.Listings, "listing"))
+	if s.Failed > 0 {
+		note += fmt.Sprintf("; %d could not be read", s.Failed)
+	}
+	return note
+}
+
+// patternsOf gives the profiles to the reading of lettering.
+func patternsOf(makers *settings.Makers) ocr.Patterns {
+	if makers == nil {
+		return ocr.Patterns{}
+	}
+	// each asks the profile of one maker, or all when no name is known.
+	each := func(name string, fits func(*settings.Maker) bool) bool {
+		return slices.ContainsFunc(makers.List, func(m settings.Maker) bool { return (name == "" || m.Name == name) && fits(&m) })
+	}
+	return ocr.Patterns{
+		Brand: func(text string) (string, bool) {
+			m := makers.Named(text)
+			if m == nil {
+				return "", false
+			}
+			return m.Name, true
+		},
+		Part: func(maker, text string) (number string, ok bool) {
+			ok = each(maker, func(m *settings.Maker) (fits bool) { number, fits = m.Canonical(text); return fits })
+			return number, ok
+		},
+		Serial: func(maker, text string) bool {
+			return each(maker, func(m *settings.Maker) bool {
+				parts, ok := m.Serial(text)
+				return ok && parts.Note == ""
+			})
+		},
+	}
 }
 
 // labelFlags are about what a person says of the photos.

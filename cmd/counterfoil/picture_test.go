@@ -12,6 +12,10 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/xuri/excelize/v2"
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
 )
 
 // drawPicture writes a PNG of smooth shapes: `picture FILE SEED WIDTH`. Two
@@ -32,7 +36,31 @@ func drawPicture(ts *testscript.TestScript, neg bool, args []string) {
 			img.SetGray(x, y, color.Gray{Y: uint8(min(max(luma, 0), 255))})
 		}
 	}
-	f, err := os.Create(ts.MkAbs(args[0]))
+	save(ts, args[0], img)
+}
+
+// drawPlate writes a PNG of a serial plate: `plate FILE MAKER NUMBER SERIAL`.
+func drawPlate(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 4 {
+		ts.Fatalf("usage: plate file maker number serial")
+	}
+	parsed, err := opentype.Parse(gobold.TTF)
+	ts.Check(err)
+	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: 60, DPI: 72})
+	ts.Check(err)
+	img := image.NewGray(image.Rect(0, 0, 900, 600))
+	for i := range img.Pix {
+		img.Pix[i] = 200
+	}
+	for i, text := range []string{args[1], "P/N  " + args[2], "S/N  " + args[3]} {
+		d := font.Drawer{Dst: img, Src: image.Black, Face: face, Dot: fixed.P(120, 180+120*i)}
+		d.DrawString(text)
+	}
+	save(ts, args[0], img)
+}
+
+func save(ts *testscript.TestScript, name string, img image.Image) {
+	f, err := os.Create(ts.MkAbs(name))
 	ts.Check(err)
 	ts.Check(png.Encode(f, img))
 	ts.Check(f.Close())

@@ -19,14 +19,14 @@ func TestMain(m *testing.M) {
 
 // The scripts type the commands a user types and read what a user reads.
 // `exits N counterfoil …` demands the exit status; `hex FILE DIGITS` writes
-// bytes that a script cannot hold; `picture` draws and `fill` fills in a sheet,
+// bytes that a script cannot hold; `picture` and `plate` draw and `fill` fills in a sheet,
 // see picture_test.go; `validates FILE` holds NDJSON against its
 // schema; `holds FILE SHEET PATTERN` looks for a row.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "../../fixtures/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "hex": writeHex, "validates": validates, "holds": holds, "picture": drawPicture, "fill": fillCell,
+			"exits": exits, "hex": writeHex, "validates": validates, "holds": holds, "picture": drawPicture, "plate": drawPlate, "fill": fillCell,
 		},
 		RequireExplicitExec: true,
 	})
