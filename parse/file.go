@@ -118,7 +118,7 @@ type pageAt struct {
 func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outcome {
 	doc, note := in.pageText(data, at.contentType)
 	doc, cut := bounded(doc)
-	res := savedpage.Read(doc, at.file, at.sha, files, savedpage.Options{Photo: in.album.read, Pages: in.opt.Pages,
+	res := savedpage.Read(doc, at.file, at.sha, files, savedpage.Options{Photo: in.photoOf(at), Pages: in.opt.Pages,
 		URL: at.url, Explain: in.opt.Explain})
 	o := outcome{listings: res.Listings, problems: res.Problems}
 	if cut {
@@ -148,6 +148,20 @@ func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outc
 	o.captures = []listing.Capture{{File: at.file, Entry: at.entry, SHA256: at.sha, Size: int64(len(data)),
 		Kind: kindPage, Modified: at.modified, Listings: len(o.listings)}}
 	return o
+}
+
+// photoOf reads the photos of a page. Of pages in one container each has its own
+// first inline picture.
+func (in *intake) photoOf(at pageAt) func(savedpage.Resource) (listing.Photo, error) {
+	if at.entry == "" {
+		return in.album.read
+	}
+	return func(r savedpage.Resource) (listing.Photo, error) {
+		if strings.HasPrefix(r.Entry, inlineMark[1:]) {
+			r.Entry = at.entry + "#" + r.Entry
+		}
+		return in.album.read(r)
+	}
 }
 
 // streamers are the readers of the kinds of table.

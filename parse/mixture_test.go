@@ -4,7 +4,9 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"encoding/base64"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"os"
@@ -94,6 +96,29 @@ func TestMixture(t *testing.T) {
 			_, _, _, err := b.Thumbnail(&l.Photos[i], 40)
 			assert.NoError(t, err, l.Photos[i].File)
 		}
+	}
+}
+
+// Pages in one container each have a first inline picture; pictures in a
+// container in a container are found again for a report.
+func TestPicturesInArchives(t *testing.T) {
+	inline := func(id string, seed int) string { return page(id, "data:image/png;base64,"+base64Of(picture(seed))) }
+	inner := string(zipOf(t, map[string]string{"c.html": page("c", "c_files/1.png"), "c_files/1.png": string(picture(3)), "d.html": inline("d", 4)}))
+	files(t, map[string]string{"in/x.zip": string(zipOf(t, map[string]string{"a.html": inline("a", 1), "b.html": inline("b", 2), "inner.zip": inner}))})
+	b := read(t, Options{}, "in")
+	require.Len(t, b.Listings, 4, said(b))
+	seen := map[string]string{}
+	for _, l := range b.Listings {
+		require.Len(t, l.Photos, 1, l.Key)
+		p := &l.Photos[0]
+		assert.Empty(t, seen[p.SHA256], "%s has the picture of %s", l.Key, seen[p.SHA256])
+		seen[p.SHA256] = l.Key
+		data, err := b.Bytes(p)
+		require.NoError(t, err, p.Entry)
+		sum := sha256.Sum256(data)
+		assert.Equal(t, p.SHA256, hex.EncodeToString(sum[:]), p.Entry)
+		_, _, _, err = b.Thumbnail(p, 40)
+		assert.NoError(t, err)
 	}
 }
 

@@ -1,8 +1,8 @@
 package parse
 
 import (
-	"bytes"
 	"fmt"
+	"strings"
 
 	"counterfoil/parse/bundle"
 	"counterfoil/parse/listing"
@@ -26,29 +26,71 @@ func (b *Batch) Bytes(p *listing.Photo) ([]byte, error) {
 	if s == nil {
 		return nil, fmt.Errorf("%s: not a file of this batch", p.File)
 	}
-	data, err := s.read(b.limits.photo)
-	if err != nil || p.Entry == "" {
+	if p.Entry == "" {
+		return s.read(b.limits.photo)
+	}
+	f, err := s.root.Open(s.rel)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if bundle.KindAt(f, s.size) == "" {
+		page, err := s.read(b.limits.page)
+		if err != nil {
+			return nil, err
+		}
+		return inlined(page, s.name, p.Entry)
+	}
+	arch, _ := bundle.Open(f, s.size, s.name, b.limits.bundle)
+	if arch == nil {
+		return nil, fmt.Errorf("%s: can no longer be opened", s.name)
+	}
+	name, inner, isInner := cutInlined(p.Entry)
+	data, err := entryOf(arch, name)
+	if err != nil || !isInner {
 		return data, err
 	}
-	return entryOf(s, data, p.Entry)
+	return inlined(data, s.name, inner)
 }
 
-// entryOf finds a picture that lies inside a container or page, by reading it
-// again.
-func entryOf(s *source, page []byte, entry string) (data []byte, err error) {
-	if arch, _ := bundle.Open(bytes.NewReader(page), int64(len(page)), s.name, bundle.Limits{}); arch != nil {
-		e, err := arch.Read(entry)
-		return e.Data, err
+// inlineMark stands between the name of a page inside a container and the
+// ordinal of a picture inside that page.
+const inlineMark = "#data:"
+
+// cutInlined parts the name of a picture inside a page inside a container.
+func cutInlined(entry string) (page, picture string, ok bool) {
+	i := strings.LastIndex(entry, inlineMark)
+	if i < 0 {
+		return entry, "", false
 	}
+	return entry[:i], entry[i+1:], true
+}
+
+// entryOf reads an entry of a container or of a container in it.
+func entryOf(arch *bundle.Archive, name string) ([]byte, error) {
+	if _, ok := arch.Find(name); !ok {
+		if outer, _, isNested := strings.Cut(name, "!"); isNested {
+			if nested, _ := arch.Nested(outer); nested != nil {
+				arch = nested
+			}
+		}
+	}
+	e, err := arch.Read(name)
+	return e.Data, err
+}
+
+// inlined finds a picture that lies inside a page, by reading that again.
+func inlined(page []byte, file, entry string) (data []byte, err error) {
 	doc, _, _ := savedpage.Decode(page, "")
-	savedpage.Read(doc, s.name, "", nothing{}, savedpage.Options{Photo: func(r savedpage.Resource) (listing.Photo, error) {
+	doc, _ = bounded(doc)
+	savedpage.Read(doc, file, "", nothing{}, savedpage.Options{Photo: func(r savedpage.Resource) (listing.Photo, error) {
 		if r.Entry == entry {
 			data = r.Data
 		}
 		return photo.Read(r.Data)
 	}})
 	if data == nil {
-		return nil, fmt.Errorf("%s: no picture %s", s.name, entry)
+		return nil, fmt.Errorf("%s: no picture %s", file, entry)
 	}
 	return data, nil
 }

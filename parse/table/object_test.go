@@ -146,3 +146,26 @@ func TestLossCounter(t *testing.T) {
 		assert.Equal(t, 3, c.n, "reads of %d bytes", size)
 	}
 }
+
+// Any bytes as JSON: no panic, each listing has a field, and what is read is
+// read again alike.
+func FuzzLines(f *testing.F) {
+	for _, s := range []string{"", "[", "[{}]", `[{"title":"T","price":{"value":"1,00","currency":"EUR"}}]`, `{"title":"T"}` + "\n" + `{"photo_files":["a.jpg=box-label",{"x":[1,null,true]}]}`,
+		`{"listing":"a","file":"b","sha256":"","fields":{"price":{"value":"1.00","raw":"1","from":"row 1"}},"photos":null}`, `[{"a":` + strings.Repeat(`{"a":`, 20) + "1"} {
+		f.Add([]byte(s), "")
+		f.Add([]byte(s), "utf-16le")
+	}
+	f.Fuzz(func(t *testing.T, data []byte, encoding string) {
+		if len(data) > 1<<16 {
+			return
+		}
+		once := func() string {
+			var b strings.Builder
+			res := StreamLines(strings.NewReader(string(data)), "f", Options{Encoding: encoding}, func(l *listing.Listing) {
+				fmt.Fprintln(&b, listing.ToLine(l))
+			})
+			return b.String() + reasonsOf(res)
+		}
+		assert.Equal(t, once(), once())
+	})
+}
