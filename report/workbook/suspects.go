@@ -132,7 +132,7 @@ func firstAsks(j *rules.Judged) []string {
 // it is one.
 func (b *book) capture(s *sheet, l *listing.Listing) any {
 	name := report.FileText(l.File, l.Entry)
-	if len(s.links) < maxLinks && captureLink(b.opt.Dir, l.File) != "" {
+	if len(s.links) < maxLinks && report.Link(b.opt.Dir, l.File) != "" {
 		return as{link, name}
 	}
 	return name
@@ -142,7 +142,7 @@ func (b *book) linkCapture(s *sheet, col int, l *listing.Listing) {
 	if len(s.links) >= maxLinks {
 		return
 	}
-	if target := captureLink(b.opt.Dir, l.File); target != "" {
+	if target := report.Link(b.opt.Dir, l.File); target != "" {
 		s.linkTo(col, target, "External")
 	}
 }
