@@ -98,7 +98,7 @@ func (b *book) addSuspect(s *sheet, j *rules.Judged) {
 
 // page is the cell that leads to a listing's evidence page.
 func (b *book) page(s *sheet, j *rules.Judged) any {
-	if len(s.links) >= maxLinks || b.pageOf(j) == "" {
+	if len(s.links)+1 >= maxLinks || b.pageOf(j) == "" {
 		return nil
 	}
 	return as{link, "open"}
@@ -112,7 +112,7 @@ func (b *book) pageOf(j *rules.Judged) string {
 }
 
 func (b *book) linkPage(s *sheet, col int, j *rules.Judged) {
-	if target := b.pageOf(j); target != "" && len(s.links) < maxLinks {
+	if target := b.pageOf(j); target != "" && len(s.links)+1 < maxLinks {
 		s.linkTo(col, target, "External")
 	}
 }
