@@ -63,20 +63,29 @@ func (f *folder) Open(ref string) (savedpage.Resource, error) {
 	if err != nil {
 		return savedpage.Resource{}, err
 	}
-	res, err := f.open(rel)
-	if !errors.Is(err, savedpage.ErrNotSaved) {
-		return res, err
-	}
+	names := []string{rel}
 	if plain, uerr := url.PathUnescape(rel); uerr == nil && plain != rel {
-		if clean, cerr := below(plain); cerr != nil {
+		clean, cerr := below(plain)
+		if cerr != nil {
 			return savedpage.Resource{}, cerr
-		} else if res, err := f.open(clean); !errors.Is(err, savedpage.ErrNotSaved) {
+		}
+		names = append(names, clean)
+	}
+	for _, name := range names {
+		if res, err := f.open(name); !errors.Is(err, savedpage.ErrNotSaved) {
 			return res, err
 		}
 	}
-	for _, dir := range f.saved {
-		if res, err := f.open(path.Join(dir, path.Base(rel))); !errors.Is(err, savedpage.ErrNotSaved) {
-			return res, err
+	// Only a reference into a folder of saved files is looked for under that
+	// folder's other names: elsewhere an equal name is another picture.
+	for _, name := range names {
+		if pageOfFolder(path.Base(path.Dir(name))) == "" {
+			continue
+		}
+		for _, dir := range f.saved {
+			if res, err := f.open(path.Join(dir, path.Base(name))); !errors.Is(err, savedpage.ErrNotSaved) {
+				return res, err
+			}
 		}
 	}
 	return savedpage.Resource{}, savedpage.ErrNotSaved

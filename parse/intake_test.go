@@ -105,6 +105,8 @@ func TestSavedFolders(t *testing.T) {
 			[]string{"in/a_files/1.png", "in/a_files/2.png"}, true},
 		"page and folder renamed": {map[string]string{"in/b.html": page("1", "./a_files/1.png"), "in/b_files/1.png": one},
 			[]string{"in/b_files/1.png"}, true},
+		"renamed, encoded in the page": {map[string]string{"in/b.html": page("1", "./a_files/x%20y.png"), "in/b_files/x y.png": one},
+			[]string{"in/b_files/x y.png"}, true},
 		"page renamed, folder not": {map[string]string{"in/b.html": page("1", "./a_files/1.png"), "in/a_files/1.png": one, "in/a_files/x.js": "var a=1;"},
 			[]string{"in/a_files/1.png"}, true},
 		"renamed to the page's bare name": {map[string]string{"in/b.html": page("1", "./a_files/1.png"), "in/b/1.png": one},

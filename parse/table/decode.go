@@ -9,11 +9,12 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/saintfish/chardet"
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/htmlindex"
 	"golang.org/x/text/encoding/unicode"
+
+	"counterfoil/parse/internal/guess"
 )
 
 // Decode gives the text of a table as UTF-8, without a byte order mark: by its
@@ -138,12 +139,8 @@ func validStart(head []byte) bool {
 // Central European text, and text with little of a foreign script, for Western
 // text, so a Western result is looked at again.
 func detect(head []byte) (encoding.Encoding, string) {
-	guesses, err := chardet.NewTextDetector().DetectAll(head)
-	if err != nil {
-		guesses = nil
-	}
 	foreign := foreignScript(head)
-	for _, g := range guesses {
+	for _, g := range guess.Text(head) {
 		if western[g.Charset] && foreign {
 			continue
 		}
