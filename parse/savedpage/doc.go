@@ -7,7 +7,6 @@
 //	read.go      the entry point
 //	decode.go    bytes to UTF-8
 //	page.go      one parse, one walk, the tree as a flat slice
-//	raw.go       scripts and styles past the parser
 //	text.go      what a reader sees of an element
 //	words.go     what class names and headings say about a part of the page
 //	jsonld.go    JSON-LD; repair.go mends damaged JSON

@@ -61,13 +61,6 @@ type page struct {
 // parse reads the tree. A document nested deeper than the parser allows is
 // pruned and parsed again.
 func parse(doc []byte) (*page, error) {
-	short, aside := shorten(doc)
-	if root, err := html.Parse(short); err == nil {
-		p := &page{doc: doc, title: -1, root: root}
-		if p.index(aside); aside.whole() {
-			return p, nil
-		}
-	}
 	p := &page{doc: doc, title: -1}
 	root, err := html.Parse(bytes.NewReader(doc))
 	if err != nil {
@@ -77,7 +70,7 @@ func parse(doc []byte) (*page, error) {
 		}
 	}
 	p.root = root
-	p.index(&setAside{})
+	p.index()
 	return p, nil
 }
 
@@ -141,8 +134,8 @@ var void = map[atom.Atom]bool{atom.Area: true, atom.Base: true, atom.Br: true, a
 var errTooLarge = errors.New("too large")
 
 // index flattens the tree without recursion and notes what the names of each
-// element say. Each script and style gets its text back.
-func (p *page) index(aside *setAside) {
+// element say.
+func (p *page) index() {
 	p.nodes = make([]info, 0, bytes.Count(p.doc, []byte{'<'})*5/4+64)
 	words := map[string]mark{}
 	n, parent := p.root, int32(-1)
@@ -155,7 +148,6 @@ func (p *page) index(aside *setAside) {
 		p.nodes = append(p.nodes, info{n: n, parent: parent})
 		switch n.Type {
 		case html.ElementNode:
-			aside.restore(n, p.doc)
 			m := p.look(n, at, words)
 			p.nodes[at].own = m
 			p.list(n, at, m)
