@@ -135,21 +135,27 @@ const reach = 40
 // name how many tags of the source are of use.
 func (p *page) ordinals(nodes []int32, names map[string][]tagAt) (ordinals []int, last map[string]int) {
 	last = map[string]int{}
-	count := make(map[string]int, len(names))
+	count := make(map[string]*int, len(names))
+	var initial [256]bool // a cheap test before the map
+	for n := range names {
+		count[n] = new(int)
+		initial[n[0]] = true
+	}
 	for i, k := int32(0), 0; k < len(nodes); i++ {
 		n := p.nodes[i].n
-		if n.Type != html.ElementNode {
+		if n.Type != html.ElementNode || n.Data == "" || !initial[n.Data[0]] {
 			continue
 		}
-		if _, ok := names[n.Data]; !ok {
+		c := count[n.Data]
+		if c == nil {
 			continue
 		}
 		if i == nodes[k] {
-			ordinals = append(ordinals, count[n.Data])
-			last[n.Data] = count[n.Data] + 1 + reach
+			ordinals = append(ordinals, *c)
+			last[n.Data] = *c + 1 + reach
 			k++
 		}
-		count[n.Data]++
+		*c++
 	}
 	return ordinals, last
 }

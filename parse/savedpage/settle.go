@@ -181,11 +181,15 @@ func (r *reader) settle(l *listing.Listing, list []candidate) (currency candidat
 	var first []listing.Problem
 	seen := map[string]bool{}
 	for i, c := range list {
-		if same := c.raw + "\x00" + c.value; won >= 0 && seen[same] && !r.opt.Explain {
-			continue
-		} else {
-			seen[same] = true
+		if won >= 0 && !r.opt.Explain {
+			if neverDisagrees(c.name) {
+				break
+			}
+			if seen[c.raw+"\x00"+c.value] {
+				continue
+			}
 		}
+		seen[c.raw+"\x00"+c.value] = true
 		f, named, ok := r.evaluate(c)
 		why := c.why
 		if !ok {
@@ -217,13 +221,19 @@ func (r *reader) settle(l *listing.Listing, list []candidate) (currency candidat
 // maxDisagreements bounds the values kept against one field.
 const maxDisagreements = 5
 
+// neverDisagrees tells the fields of which a second value says nothing.
+func neverDisagrees(n listing.Name) bool {
+	return n == listing.Description || n == listing.Language || n == listing.URL || n == listing.PriceKind
+}
+
 // disagree keeps another value of a field that is set. Two wordings of one
 // title or description are no disagreement.
 func (r *reader) disagree(l *listing.Listing, f listing.Field) {
+	if neverDisagrees(f.Name) {
+		return
+	}
 	kept, _ := l.Get(f.Name)
 	switch f.Name {
-	case listing.Description, listing.Language, listing.URL, listing.PriceKind:
-		return
 	case listing.Condition:
 		if coarser(f.Raw, kept.Value) {
 			return

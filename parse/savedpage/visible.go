@@ -40,6 +40,7 @@ const maxHeadings = 100
 func (r *reader) bestHeading(is func(*info) bool, least float64) (best float64, at int32) {
 	p := r.p
 	best, at = -1, -1
+	ogTitle, title := wordSet(r.facts.ogTitle), wordSet(r.facts.title)
 	n := 0
 	for _, i := range p.headings {
 		x := &p.nodes[i]
@@ -53,7 +54,8 @@ func (r *reader) bestHeading(is func(*info) bool, least float64) (best float64, 
 		if len(text) < 3 {
 			continue
 		}
-		like := max(likeness(text, r.facts.ogTitle), likeness(text, r.facts.title))
+		words := wordSet(text)
+		like := max(alikeSets(words, ogTitle), alikeSets(words, title))
 		if like < least {
 			continue
 		}
@@ -427,8 +429,9 @@ func isHeading(a atom.Atom) bool {
 
 // likeness compares two texts by their words, 0 to 1: the share of the shorter
 // text's words that the other has, a little less when the other is much longer.
-func likeness(a, b string) float64 {
-	x, y := wordSet(a), wordSet(b)
+func likeness(a, b string) float64 { return alikeSets(wordSet(a), wordSet(b)) }
+
+func alikeSets(x, y map[string]bool) float64 {
 	if len(x) == 0 || len(y) == 0 {
 		return 0
 	}

@@ -106,6 +106,23 @@ var nameWords = wordTable(map[mark]string{
 	titleName:  `title productname producttitle itemtitle heading`,
 })
 
+// nameLengths tells, for each first letter, the lengths that words of class
+// names have, one bit each: most names are none of them.
+var nameLengths = func() (t [256]uint64) {
+	for w := range nameWords {
+		t[w[0]] |= 1 << len(w)
+	}
+	return t
+}()
+
+// wordMark looks a word of at most 64 bytes up.
+func wordMark(w []byte) mark {
+	if nameLengths[w[0]]&(1<<len(w)) == 0 {
+		return 0
+	}
+	return nameWords[string(w)]
+}
+
 func wordTable(m map[mark]string) map[string]mark {
 	t := map[string]mark{}
 	for k, s := range m {
@@ -147,12 +164,12 @@ func oneName(name string) mark {
 			return
 		}
 		w := buf[start:n]
-		m |= nameWords[string(w)]
+		m |= wordMark(w)
 		if len(w) > 5 && saysPrice(w) {
 			m |= priceName
 		}
 		if words++; words > 1 {
-			m |= nameWords[string(buf[prev:n])]
+			m |= wordMark(buf[prev:n])
 		}
 		prev, start = start, n
 	}
@@ -174,7 +191,7 @@ func oneName(name string) mark {
 	}
 	word()
 	if words > 2 {
-		m |= nameWords[string(buf[:n])]
+		m |= wordMark(buf[:n])
 	}
 	return m | headerMark(buf[:n], words)
 }
