@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterfoil/parse/listing"
 	"counterfoil/rules"
 )
 
@@ -63,16 +64,19 @@ func (d Decision) SinceText(stale bool) string {
 }
 
 // EvidenceMark is a short hash of what a decision rests on: the outcome, the
-// weight of evidence to a tenth of a decibel, and the rules with a finding.
-// "e" and eight hexadecimal digits, which no spreadsheet program takes for a
-// number.
+// weight of evidence to a tenth of a decibel, the rules with a finding, and the
+// title and seller, since a key made of file and row can come to mean another
+// offer. "e" and eight hexadecimal digits, which no spreadsheet program takes
+// for a number.
 func EvidenceMark(j *rules.Judged) string {
 	ids := make([]string, len(j.Findings))
 	for i := range j.Findings {
 		ids[i] = j.Findings[i].Rule.ID
 	}
 	slices.Sort(ids)
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s %.1f %s", j.Outcome, round(j.EvidenceDB, 1)+0, strings.Join(ids, " ")))
+	title := strings.Join(strings.Fields(j.Listing.Value(listing.Title)), " ")
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s %.1f %s\n%s\n%s", j.Outcome, round(j.EvidenceDB, 1)+0, strings.Join(ids, " "),
+		title, j.Listing.SellerKey()))
 	return "e" + hex.EncodeToString(sum[:4])
 }
 

@@ -117,7 +117,8 @@ func (r *Reader) take(at spot, cell func(string) string) {
 			return
 		}
 	}
-	d.Then = report.ReadThen(cell(report.HeadThen), d.Word, cell(report.HeadSince) != "")
+	_, remarks := r.columns[report.HeadSince] // without the column nobody took a remark away
+	d.Then = report.ReadThen(cell(report.HeadThen), d.Word, !remarks || cell(report.HeadSince) != "")
 	r.keep(key, at, d)
 }
 

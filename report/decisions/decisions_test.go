@@ -79,6 +79,15 @@ func TestWrongDecisionsNameTheirCell(t *testing.T) {
 	}, problems)
 }
 
+// A remark that cannot be seen was not taken away: the decision stays marked.
+func TestWithoutTheColumnOfRemarks(t *testing.T) {
+	const cells = "A-1 | order | | e3f9a1c20 > e8b1d0042 order |"
+	decided, _ := read("Listing key | Decision | Note | Evidence then | x\n" + cells)
+	assert.Equal(t, "e3f9a1c20", decided["A-1"].Then)
+	decided, _ = read("Listing key | Decision | Note | Evidence then | Since the decision\n" + cells)
+	assert.Equal(t, "e8b1d0042", decided["A-1"].Then)
+}
+
 func TestWorkbookWithoutDecisions(t *testing.T) {
 	decided, problems := read("a | b\n1 | 2")
 	assert.Empty(t, decided)
