@@ -35,6 +35,7 @@ func main() {
 type commands struct {
 	Audit     auditCmd     `cmd:"" help:"Rank the listings of saved pages and tables by what needs checking."`
 	Extract   extractCmd   `cmd:"" help:"Print the listings that were read, one JSON object a line."`
+	Compare   compareCmd   `cmd:"" help:"Say what changed between two looks at a market."`
 	Rules     rulesCmd     `cmd:"" help:"List the rules, or print one in full."`
 	Pack      packCmd      `cmd:"" help:"Make an evidence package of a listing, or check packages."`
 	Calibrate calibrateCmd `cmd:"" help:"Learn weights from outcomes: what was confirmed about listings."`

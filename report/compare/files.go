@@ -1,0 +1,16 @@
+package compare
+
+import (
+	"io"
+
+	"counterfoil/report"
+)
+
+// Files are the files of a comparison's report, for [report.Write] into run.Out.
+func Files(run *Run, res *Result) []report.File {
+	return []report.File{
+		{Name: "changes.xlsx", Write: func(w io.Writer) error { return WriteWorkbook(w, run, res, run.Out) }},
+		{Name: "changes.ndjson", Write: func(w io.Writer) error { return WriteChanges(w, res) }},
+		{Name: "run.json", Write: func(w io.Writer) error { return WriteRun(w, run, res) }},
+	}
+}
