@@ -33,6 +33,7 @@ var All = []*Rule{
 	// Photo.
 	PhotoReuse,
 	PhotoAltered,
+	PhotoPiece,
 	CataloguePictureOnly,
 	NoPlateView,
 	ViewsNotShown,

@@ -32,6 +32,7 @@ type Options struct {
 	Currency    string          // of the report; "" takes the most frequent of the batch
 	AsOf        time.Time       // run time
 	Jobs        int             // goroutines; 0 takes one for each processor
+	Luma        LumaOf          // for comparing pieces of pictures; nil leaves that out
 }
 
 // Facts are what all rules share about a batch. Slices are indexed like
@@ -49,8 +50,10 @@ type Facts struct {
 	Markets      *market.Set
 	Serials      *serials.Index
 	Photos       *photogroup.Index
-	PhotoOf      []PhotoRef // by the photo numbers of Photos
-	FirstPhoto   []int      // number of a listing's first photo in PhotoOf
+	PhotoOf      []PhotoRef      // by the photo numbers of Photos
+	FirstPhoto   []int           // number of a listing's first photo in PhotoOf
+	Pieces       map[int][]Piece // by the photo number of the copy
+	PiecesLeft   int             // pairs of pictures that were too many to compare
 	Sellers      *sellers.Index
 	Texts        *texts.Index
 	Engine       *claims.Engine
@@ -108,6 +111,7 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	f.buildMarkets(resolver)
 	f.buildSerials()
 	f.buildPhotos()
+	f.buildPieces()
 	f.buildTexts()
 	f.buildCompared(resolver)
 	if opt.Book != nil && len(opt.Book.Rules) > 0 {

@@ -20,6 +20,7 @@ const (
 	NeedFeatures
 	NeedLooks
 	NeedReadings
+	NeedPieces
 	lastSetting
 
 	NeedPart
@@ -69,6 +70,7 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedMarks:        {lacks: "your marks on the photos (tags such as serial-masked)"},
 	NeedFeatures:     {lacks: "features of the maker's units in the profile (--makers)"},
 	NeedLooks:        {lacks: "your labels on features (--labels)"},
+	NeedPieces:       {lacks: "a comparison of pieces of photos (--pieces)"},
 	NeedReadings:     {lacks: "lettering read from the photos (--ocr)"},
 	NeedPart:         {"a part number that could be resolved", "the full part number as stamped on the plate"},
 	NeedPrice:        {"a fixed price with a currency", "the price with shipping to your address"},

@@ -57,6 +57,7 @@ func (c *auditCmd) Run(s *streams) error {
 	noted := c.photoFlags.finish(s.ctx, batch, opt.Makers, c.Jobs, bar)
 	noted = append(noted, applyLabels(said, batch)...)
 	bar.line("weighing %d listings", len(batch.Listings))
+	opt.Luma = c.photoFlags.luma(batch)
 	result, err := rules.Audit(s.ctx, batch.Listings, opt)
 	if err != nil {
 		return err
@@ -67,7 +68,7 @@ func (c *auditCmd) Run(s *streams) error {
 	if opt.Book != nil {
 		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
 	}
-	run.Warnings = append(run.Warnings, noted...)
+	run.Warnings = append(append(run.Warnings, noted...), compared(result.Facts)...)
 	result, sheets, err := more.apply(result, run)
 	if err != nil {
 		return err

@@ -75,6 +75,7 @@ func (c *packCmd) Run(s *streams) error {
 	}
 	defer batch.Close()
 	noted := append(c.photoFlags.finish(s.ctx, batch, opt.Makers, c.Jobs, bar), applyLabels(said, batch)...)
+	opt.Luma = c.photoFlags.luma(batch)
 	result, err := rules.Audit(s.ctx, batch.Listings, opt)
 	if err != nil {
 		return err
@@ -85,7 +86,7 @@ func (c *packCmd) Run(s *streams) error {
 	if opt.Book != nil {
 		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
 	}
-	run.Warnings = append(run.Warnings, noted...)
+	run.Warnings = append(append(run.Warnings, noted...), compared(result.Facts)...)
 	chosen, err := byKey(result, c.Listing)
 	if err != nil {
 		return err

@@ -9,19 +9,22 @@ import (
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
 	"counterfoil/parse/ocr"
+	"counterfoil/parse/photo"
 	"counterfoil/parse/photocache"
 	"counterfoil/parse/table"
 	"counterfoil/report"
 	"counterfoil/report/labelsheet"
 	"counterfoil/rules"
 	"counterfoil/rules/labels"
+	"counterfoil/rules/regions"
 	"counterfoil/rules/settings"
 )
 
 // photoFlags steer how photos are read.
 type photoFlags struct {
-	Cache string `placeholder:"DIR" help:"Folder that keeps what was read from photos for later runs; it may be deleted at any time (default: none)."`
-	OCR   bool   `name:"ocr" help:"Read plates and box labels on the photos with tesseract, if it is installed."`
+	Cache  string `placeholder:"DIR" help:"Folder that keeps what was read from photos for later runs; it may be deleted at any time (default: none)."`
+	OCR    bool   `name:"ocr" help:"Read plates and box labels on the photos with tesseract, if it is installed."`
+	Pieces bool   `help:"Compare the photos of a part at different sellers piece by piece, for crops, collages and screenshots (slower)."`
 
 	cache *photocache.Cache
 }
@@ -79,6 +82,32 @@ func (f *photoFlags) letter(ctx context.Context, batch *parse.Batch, makers *set
 		note += fmt.Sprintf("; %d could not be read", s.Failed)
 	}
 	return note
+}
+
+// luma gives the rules pixels for the comparison of pieces, if it is wanted.
+func (f *photoFlags) luma(batch *parse.Batch) rules.LumaOf {
+	if !f.Pieces {
+		return nil
+	}
+	return func(p *listing.Photo) (l regions.Luma, err error) {
+		data, err := batch.Bytes(p)
+		if err != nil {
+			return l, err
+		}
+		img, _, err := photo.Gray(data, regions.Side)
+		if err != nil {
+			return l, err
+		}
+		return regions.Luma{W: img.Rect.Dx(), H: img.Rect.Dy(), Pix: img.Pix}, nil
+	}
+}
+
+// compared says how much the comparison of pieces left out.
+func compared(f *rules.Facts) (notes []string) {
+	if f.PiecesLeft > 0 {
+		notes = append(notes, fmt.Sprintf("at least %d more pairs of photos were too many to compare piece by piece", f.PiecesLeft))
+	}
+	return notes
 }
 
 // patternsOf gives the profiles to the reading of lettering.
