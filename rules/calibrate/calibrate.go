@@ -18,18 +18,22 @@ const (
 type Result struct {
 	Rules           []Learned // in the order given
 	Copies, Genuine int
-	Quarters        [4]int // cases by their place in the ranking
-	Misfit          float64
-	MisfitOf        int // rules in Misfit
+	Quarters        [4]int  // cases by their place in the ranking
+	PriorSD         float64 // how far the defaults are taken to be off, in decibans
 	Families        []Slope
 	// Before and After are how the weights of the run and the learned ones do by
 	// cross-validation; Joint is the learned ones with each family scaled by its
 	// slope.
 	Before, After, Joint Quality
-	// Change is the Brier score after less that before; ChangeSD its standard
-	// error.
-	Change, ChangeSD float64
+	// Change and JointChange are the Brier scores of After and Joint less that of
+	// Before.
+	Change, JointChange Difference
+	// Scaled says that the weights of Rules are those of Joint.
+	Scaled bool
 }
+
+// Difference is a mean difference with its standard error.
+type Difference struct{ Mean, SD float64 }
 
 // Slope is what a deciban of a family is worth beside the other families: 1 is
 // its face value, less means that the families count something twice.
@@ -71,8 +75,7 @@ func Calibrate(rules []Rule, cases []Case) (*Result, error) {
 		return nil, fmt.Errorf("too few outcomes: %d confirmed copies and %d confirmed genuine among the listings; at least %d of each are needed",
 			res.Copies, res.Genuine, MinEach)
 	}
-	res.Rules = learn(rules, cases)
-	res.Misfit, res.MisfitOf = misfit(res.Rules)
+	res.Rules, res.PriorSD = learn(rules, cases)
 	m := newModel(rules)
 	if err := res.slopes(m, cases); err != nil {
 		return nil, err
@@ -123,7 +126,8 @@ func (res *Result) validate(m *model, rules []Rule, cases []Case) error {
 				train = append(train, cases[i])
 			}
 		}
-		learned := weightsOf(learn(rules, train))
+		list, _ := learn(rules, train)
+		learned := weightsOf(list)
 		err := before.fill(at, m.score(used, train), m.score(used, test), false)
 		if err == nil {
 			err = after.fill(at, m.score(learned, train), m.score(learned, test), false)
@@ -136,8 +140,24 @@ func (res *Result) validate(m *model, rules []Rule, cases []Case) error {
 		}
 	}
 	res.Before, res.After, res.Joint = before.quality(copies), after.quality(copies), joint.quality(copies)
-	res.Change, res.ChangeSD = meanDifference(copies, before.p, after.p)
+	res.Change, res.JointChange = meanDifference(copies, before.p, after.p), meanDifference(copies, before.p, joint.p)
 	return nil
+}
+
+// ScaleFamilies multiplies the weights of all rules that found something by the
+// worth of their family, which makes them those of Joint. A rule that found
+// nothing keeps its weight: nothing was learned of it.
+func (res *Result) ScaleFamilies() {
+	res.Scaled = true
+	for i := range res.Rules {
+		l := &res.Rules[i]
+		for _, s := range res.Families {
+			if s.Family == l.Family && l.Findings() > 0 {
+				l.Worth = max(s.Value, 0)
+				l.DB, l.SD = roundWeight(l.DB*l.Worth), l.SD*l.Worth
+			}
+		}
+	}
 }
 
 // foldOf puts a listing into a part by the hash of its key, so that the parts

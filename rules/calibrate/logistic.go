@@ -19,6 +19,7 @@ const (
 	maxGradient = 1e-11
 	maxSteps    = 100
 	maxHalvings = 40
+	maxMove     = 8 // of any component in one step: far off, the curvature misleads
 )
 
 var (
@@ -137,7 +138,7 @@ func (f *newtonFit) slope(at []float64) (gradient []float64, hessian [][]float64
 // descend goes along -move, halving the step until the objective falls; nil when
 // it does not.
 func (f *newtonFit) descend(at, move []float64, value float64) ([]float64, float64) {
-	share := 1.0
+	share := min(1, maxMove/max(largest(move), math.SmallestNonzeroFloat64))
 	for range maxHalvings {
 		next := make([]float64, f.size)
 		for k := range next {

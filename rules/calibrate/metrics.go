@@ -125,15 +125,16 @@ func squaredError(isCopy bool, p float64) float64 {
 
 // meanDifference is the mean of after - before of the squared errors, with the
 // standard error of a paired comparison.
-func meanDifference(copies []bool, before, after []float64) (mean, sd float64) {
+func meanDifference(copies []bool, before, after []float64) (d Difference) {
 	n := float64(len(copies))
 	squares := 0.0
 	for i := range copies {
-		d := squaredError(copies[i], after[i]) - squaredError(copies[i], before[i])
-		mean += d / n
-		squares += d * d / n
+		x := squaredError(copies[i], after[i]) - squaredError(copies[i], before[i])
+		d.Mean += x / n
+		squares += x * x / n
 	}
-	return mean, math.Sqrt(max(squares-mean*mean, 0) / max(n-1, 1))
+	d.SD = math.Sqrt(max(squares-d.Mean*d.Mean, 0) / max(n-1, 1))
+	return d
 }
 
 // Bin is a row of a reliability table.

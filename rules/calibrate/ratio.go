@@ -3,7 +3,6 @@ package calibrate
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"counterfoil/rules/settings"
 )
@@ -20,9 +19,11 @@ const (
 	// halves of the ratio would speak instead of the outcomes.
 	MinFindings = 5
 	MinAssessed = 10
-	// PriorSD is how far, in decibans, a default weight is taken to be off: 5 dB
-	// is a likelihood ratio 3.2 times too high or too low.
-	PriorSD = 5
+	// MinPriorSD and MaxPriorSD bound how far, in decibans, a default weight is
+	// taken to be off: 5 dB is a likelihood ratio 3.2 times too high or too low,
+	// 20 dB one of 100. With fewer than minRules rules learned it is the least.
+	MinPriorSD, MaxPriorSD = 5, 20
+	minRules               = 5
 )
 
 // perNat is the number of decibans of a natural logarithm of 1.
@@ -55,9 +56,14 @@ func (c Counts) Findings() int { return c.CopiesFound + c.GenuineFound }
 // delta method (Katz, Baptista, Azen and Pike, Biometrics 34, 1978) with the same
 // counts. Both are always finite; with no listing at all the ratio is 0 dB.
 func (c Counts) Ratio() (db, sd float64) {
-	a, m := c.CopiesStrength+0.5, float64(c.Copies)+1
-	b, n := c.GenuineStrength+0.5, float64(c.Genuine)+1
+	a, m := smooth(c.CopiesStrength, float64(c.Copies), 0.5, 2)
+	b, n := smooth(c.GenuineStrength, float64(c.Genuine), 0.5, 2)
 	return perNat * (math.Log(a/m) - math.Log(b/n)), perNat * math.Sqrt(1/a-1/m+1/b-1/n)
+}
+
+// smooth adds a count to each of the ways in which a case can go.
+func smooth(hits, cases, add float64, ways int) (a, n float64) {
+	return hits + add, cases + add*float64(ways)
 }
 
 // Learned is what the outcomes say of a rule.
@@ -69,28 +75,72 @@ type Learned struct {
 	// strength: the ratio in decibans divided by Strength.
 	Strength               float64
 	MeasuredDB, MeasuredSD float64
-	// DB is the weight after shrinking, SD its standard deviation.
-	DB, SD float64
+	// DB is the weight after shrinking, SD its standard deviation; both times
+	// Worth, where families are scaled.
+	DB, SD, Worth float64
 	// Kept says why the rule keeps the weight it had; "" when it was learned.
 	Kept string
 }
 
-// shrink combines a measured weight with the normal prior around the default
-// (normal mean, known variances; Gelman et al., Bayesian Data Analysis, section
-// 2.5; empirical Bayes after Efron and Morris, Journal of the American
-// Statistical Association 70, 1975, with a stated instead of an estimated
-// prior variance):
+// shrink combines a measured weight with a normal prior around the default
+// (normal mean with known variances: Gelman et al., Bayesian Data Analysis,
+// section 2.5):
 //
-//	precision = 1/PriorSD^2 + 1/sd^2
-//	weight    = (default/PriorSD^2 + measured/sd^2) / precision
-func shrink(prior, measured, sd float64) (db, sdAfter float64) {
-	p, q := 1/float64(PriorSD*PriorSD), 1/(sd*sd)
+//	precision = 1/priorSD^2 + 1/sd^2
+//	weight    = (default/priorSD^2 + measured/sd^2) / precision
+func shrink(prior, priorSD, measured, sd float64) (db, sdAfter float64) {
+	p, q := 1/(priorSD*priorSD), 1/(sd*sd)
 	return (prior*p + measured*q) / (p + q), math.Sqrt(1 / (p + q))
 }
 
-// learn measures every rule on the cases.
-func learn(rules []Rule, cases []Case) []Learned {
-	list := make([]Learned, len(rules))
+// priorSD estimates how far the defaults are off from the rules that were
+// measured (empirical Bayes): the t at which
+//
+//	sum (measured - default)^2 / (t^2 + sd^2) = number of rules
+//
+// (Paule and Mandel, Journal of Research of the National Bureau of Standards 87,
+// 1982), between MinPriorSD and MaxPriorSD.
+func priorSD(list []Learned) float64 {
+	excess := func(t float64) float64 {
+		sum := 0.0
+		for i := range list {
+			if l := &list[i]; l.Kept == "" {
+				d := l.MeasuredDB - l.Default
+				sum += d*d/(t*t+l.MeasuredSD*l.MeasuredSD) - 1
+			}
+		}
+		return sum
+	}
+	low, high := float64(MinPriorSD), float64(MaxPriorSD)
+	switch {
+	case countLearned(list) < minRules || excess(low) <= 0:
+		return low
+	case excess(high) >= 0:
+		return high
+	}
+	for range 60 { // the sum falls as t rises
+		if middle := (low + high) / 2; excess(middle) > 0 {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high
+}
+
+func countLearned(list []Learned) (n int) {
+	for i := range list {
+		if list[i].Kept == "" {
+			n++
+		}
+	}
+	return n
+}
+
+// learn measures every rule on the cases, and draws the measured weights to the
+// defaults by the prior that it finds.
+func learn(rules []Rule, cases []Case) (list []Learned, prior float64) {
+	list = make([]Learned, len(rules))
 	squares := make([]float64, len(rules)) // of strengths
 	copies := 0
 	for i := range cases {
@@ -120,48 +170,39 @@ func learn(rules []Rule, cases []Case) []Learned {
 		l.Rule = rules[i]
 		l.Copies += copies
 		l.Genuine += len(cases) - copies
-		l.complete(squares[i])
+		l.measure(squares[i])
 	}
-	return list
+	prior = priorSD(list)
+	for i := range list {
+		if l := &list[i]; l.Kept == "" {
+			l.DB, l.SD = shrink(l.Default, prior, l.MeasuredDB, l.MeasuredSD)
+			l.DB = roundWeight(l.DB)
+		}
+	}
+	return list, prior
 }
 
-// complete reckons the weight from the counts and the sum of squared strengths.
-func (l *Learned) complete(squares float64) {
+// roundWeight keeps a weight within the bounds of a weights file, to one decimal.
+func roundWeight(db float64) float64 {
+	return math.Round(min(max(db, -settings.MaxWeight), settings.MaxWeight)*10)/10 + 0 // never -0
+}
+
+// measure reckons the measured weight from the counts and the sum of squared
+// strengths, and says whether it can be used.
+func (l *Learned) measure(squares float64) {
 	if l.Findings() > 0 {
 		l.Strength = squares / (l.CopiesStrength + l.GenuineStrength)
 		db, sd := l.Ratio()
 		l.MeasuredDB, l.MeasuredSD = db/l.Strength, sd/l.Strength
 	}
-	l.DB = l.Used
+	l.DB, l.Worth = l.Used, 1
 	switch {
 	case l.Findings() < MinFindings:
 		l.Kept = fmt.Sprintf("fewer than %d findings", MinFindings)
 	case min(l.Copies, l.Genuine) < MinAssessed:
 		l.Kept = fmt.Sprintf("assessed for fewer than %d of each", MinAssessed)
-	default:
-		db, sd := shrink(l.Default, l.MeasuredDB, l.MeasuredSD)
-		db = min(max(db, -settings.MaxWeight), settings.MaxWeight)
-		l.DB, l.SD = math.Round(db*10)/10+0, sd // + 0 turns -0 into 0
 	}
 }
 
 // Interval is the range of 95 % around a value with a normal error.
 func Interval(value, sd float64) (low, high float64) { return value - z95*sd, value + z95*sd }
-
-// misfit is the root mean square distance, in standard deviations, between the
-// measured weights and what the priors let expect; about 1 when the defaults are
-// as far off as PriorSD says. n is the number of rules learned; without any it
-// is 0.
-func misfit(list []Learned) (z float64, n int) {
-	for l := range slices.Values(list) {
-		if l.Kept == "" {
-			d := l.MeasuredDB - l.Default
-			z += d * d / (PriorSD*PriorSD + l.MeasuredSD*l.MeasuredSD)
-			n++
-		}
-	}
-	if n == 0 {
-		return 0, 0
-	}
-	return math.Sqrt(z / float64(n)), n
-}

@@ -19,8 +19,12 @@ func WriteReport(w io.Writer, about About, res *Result) error {
 	res.writeRules(b)
 	res.writeFamilies(b)
 	res.writeQuality(b)
-	fmt.Fprint(b, "\nRELIABILITY, after: predicted share of copies against the confirmed one\n")
-	writeBins(b, res.After)
+	after, which := res.After, "after"
+	if res.Scaled {
+		after, which = res.Joint, "after, families scaled"
+	}
+	fmt.Fprintf(b, "\nRELIABILITY, %s: predicted share of copies against the confirmed one\n", which)
+	writeBins(b, after)
 	fmt.Fprint(b, "\nRELIABILITY, before\n")
 	writeBins(b, res.Before)
 	return b.Flush()
@@ -63,14 +67,8 @@ func (res *Result) writeRules(w io.Writer) {
 	}
 	t.Flush()
 	fmt.Fprintf(w, "%d of %d rules found nothing among the outcomes and keep their weights.\n", silent, len(res.Rules))
-	if res.MisfitOf > 0 {
-		fmt.Fprintf(w, "New is the measured weight drawn to the default, which is taken to be off by %d dB (standard\n"+
-			"deviation). By the %d learned, the distance between the two is %.1f times what that lets expect", PriorSD, res.MisfitOf, res.Misfit)
-		if res.Misfit > 1.5 {
-			fmt.Fprint(w, ":\nthe defaults are further off, and new weights are drawn to them too strongly")
-		}
-		fmt.Fprint(w, ".\n")
-	}
+	fmt.Fprintf(w, "New is the measured weight drawn to the default, which is taken to be off by %.1f dB (standard\n"+
+		"deviation; at least %d, more where the %d rules learned show it).\n", res.PriorSD, MinPriorSD, countLearned(res.Rules))
 }
 
 func rangeText(value, sd float64) string {
@@ -94,7 +92,11 @@ func (res *Result) writeFamilies(w io.Writer) {
 		fmt.Fprintf(t, "%s\t%d\t%.2f\t%.2f to %.2f\t%s\n", s.Family, s.Cases, s.Value, low, high, remark)
 	}
 	t.Flush()
-	fmt.Fprint(w, "1.00 is the face value. These are a check; they are not in the weights file.\n")
+	in := "They are not in the weights file; --scale-families puts them in."
+	if res.Scaled {
+		in = "The weights above and in the weights file are multiplied by them."
+	}
+	fmt.Fprintf(w, "1.00 is the face value. %s\n", in)
 }
 
 func (res *Result) writeQuality(w io.Writer) {
@@ -120,16 +122,31 @@ func (res *Result) writeQuality(w io.Writer) {
 	row("NDCG", number(func(q Quality) float64 { return q.NDCG }))
 	row("Brier score (0 is best)", number(func(q Quality) float64 { return q.Brier }))
 	t.Flush()
-	low, high := Interval(res.Change, res.ChangeSD)
-	verdict := "no clear difference"
+	writeVerdict(w, "after", res.Change, res.After.AveragePrecision-res.Before.AveragePrecision)
+	writeVerdict(w, "after, families scaled", res.JointChange, res.Joint.AveragePrecision-res.Before.AveragePrecision)
+	fmt.Fprint(w, "Listings of one seller may stand in several parts; for sellers not met before, expect less.\n")
+}
+
+// writeVerdict says what changed against before: how near the probabilities
+// come, and how the ranking fares.
+func writeVerdict(w io.Writer, name string, brier Difference, precision float64) {
+	const slight = 0.005 // of average precision; this project's choice
+	low, high := Interval(brier.Mean, brier.SD)
+	nearer, ranking := "no clear difference", "about the same"
 	switch {
 	case high < 0:
-		verdict = "the new weights do better"
+		nearer = "nearer to the outcomes"
 	case low > 0:
-		verdict = "the new weights do worse"
+		nearer = "further from the outcomes"
 	}
-	fmt.Fprintf(w, "Brier score, after less before: %+.4f (95 %%: %+.4f to %+.4f): %s.\n", res.Change, low, high, verdict)
-	fmt.Fprint(w, "Listings of one seller may stand in several parts; for sellers not met before, expect less.\n")
+	switch {
+	case precision > slight:
+		ranking = "better"
+	case precision < -slight:
+		ranking = "worse"
+	}
+	fmt.Fprintf(w, "%s, against before: Brier score %+.4f (95 %%: %+.4f to %+.4f), %s; ranking %s (%+.4f).\n",
+		name, brier.Mean, low, high, nearer, ranking, precision)
 }
 
 func writeBins(w io.Writer, q Quality) {

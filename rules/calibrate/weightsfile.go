@@ -50,11 +50,15 @@ func WriteWeights(w io.Writer, about About, res *Result) error {
 }
 
 // isWritten says whether the weights file must name the rule.
-func (l *Learned) isWritten() bool { return l.Kept == "" || l.Used != l.Default }
+func (l *Learned) isWritten() bool { return l.Kept == "" || l.DB != l.Default }
 
 func (l *Learned) write(w io.Writer) {
 	if l.Findings() > 0 || l.isWritten() {
 		fmt.Fprintf(w, "  # %s: found on %d of %d copies, %d of %d genuine\n", l.ID, l.CopiesFound, l.Copies, l.GenuineFound, l.Genuine)
+	}
+	scaled := ""
+	if l.Worth != 1 {
+		scaled = fmt.Sprintf(", times %.2f for the family %s", l.Worth, l.Family)
 	}
 	switch {
 	case l.Kept == "":
@@ -64,10 +68,10 @@ func (l *Learned) write(w io.Writer) {
 			fmt.Fprintf(w, " at a mean strength of %.2f", l.Strength)
 		}
 		low, high = Interval(l.DB, l.SD)
-		fmt.Fprintf(w, ", default %+.1f; together %+.1f (%+.1f to %+.1f)\n", l.Default, l.DB, low, high)
+		fmt.Fprintf(w, ", default %+.1f; together%s %+.1f (%+.1f to %+.1f)\n", l.Default, scaled, l.DB, low, high)
 		fmt.Fprintf(w, "  # %s\n  %s: %.1f\n", strings.Join(l.changes(), "; "), l.ID, l.DB)
 	case l.isWritten():
-		fmt.Fprintf(w, "  # kept as in the weights of the run (default %+.1f): %s\n  %s: %v\n", l.Default, l.Kept, l.ID, l.Used)
+		fmt.Fprintf(w, "  # weight of the run %+.1f (default %+.1f) kept%s: %s\n  %s: %v\n", l.Used, l.Default, scaled, l.Kept, l.ID, l.DB)
 	default:
 		fmt.Fprintf(w, "  # %s: %v  # default kept: %s\n", l.ID, l.Default, l.Kept)
 	}
