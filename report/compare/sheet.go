@@ -127,8 +127,9 @@ type cellLink struct {
 }
 
 // open starts a sheet. Columns without a heading make a sheet to read, in
-// portrait; others a table with its headings in view.
-func (b *book) open(name string, frozen int, cols []column, notes ...string) *sheet {
+// portrait; others a table with its headings in view, of which the columns up to
+// printed go on paper.
+func (b *book) open(name string, frozen, printed int, cols []column, notes ...string) *sheet {
 	s := &sheet{f: b.f, styles: b.styles, name: name, cols: cols}
 	table := cols[0].head != ""
 	s.setUpPage(b.headline, table)
@@ -155,6 +156,13 @@ func (b *book) open(name string, frozen int, cols []column, notes ...string) *sh
 	}
 	s.put(30, heads...)
 	s.first = s.row + 1
+	s.do(func() error {
+		last, err := excelize.ColumnNumberToName(printed)
+		if err != nil {
+			return err
+		}
+		return b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", Scope: name, RefersTo: "'" + name + "'!$A:$" + last})
+	})
 	s.do(func() error {
 		return b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: name, RefersTo: "'" + name + "'!$" + digits(top) + ":$" + digits(top)})
 	})

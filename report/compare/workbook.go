@@ -123,7 +123,7 @@ func (b *book) sorted() map[string][]numbered {
 }
 
 func (b *book) summary() *sheet {
-	s := b.open(sheetSummary, 0, []column{{"", 20, strong}, {"", 12, whole}, {"", 96, wrapped}})
+	s := b.open(sheetSummary, 0, 0, []column{{"", 20, strong}, {"", 12, whole}, {"", 96, wrapped}})
 	s.put(26, as{title, "What changed"})
 	s.put(15, as{note, fmt.Sprintf("Counterfoil %s. As of %s UTC.", b.run.Version, b.run.AsOf.UTC().Format("2006-01-02 15:04:05"))})
 	s.put(15, as{note, "Before: " + report.Visible(sideText(&b.run.Before, &b.res.Before)) + "."})
@@ -189,7 +189,7 @@ var changeColumns = []column{
 }
 
 func (b *book) changes(rows []numbered, dir string) *sheet {
-	s := b.open(sheetChanges, 3, changeColumns, cut(len(rows), "Number as in changes.ndjson. What stands out comes first; many changes have an innocent explanation.")...)
+	s := b.open(sheetChanges, 3, 9, changeColumns, cut(len(rows), "Number as in changes.ndjson. What stands out comes first; many changes have an innocent explanation.")...)
 	for _, c := range rows[:min(len(rows), maxRows)] {
 		look := as{wrapped, c.Attention.String()}
 		if c.Attention == StandsOut {
@@ -215,7 +215,7 @@ func (b *book) offers(name string, rows []numbered, dir string) *sheet {
 	if name == sheetGone {
 		about = Gone.About()
 	}
-	s := b.open(name, 1, offerColumns, cut(len(rows), about.Meaning+" "+about.Innocent)...)
+	s := b.open(name, 1, 11, offerColumns, cut(len(rows), about.Meaning+" "+about.Innocent)...)
 	for _, c := range rows[:min(len(rows), maxRows)] {
 		l := c.Listing()
 		var price, stock any
@@ -239,7 +239,7 @@ var priceColumns = []column{
 }
 
 func (b *book) prices(rows []numbered, dir string) *sheet {
-	s := b.open(sheetPrices, 1, priceColumns, cut(len(rows), "Price of one unit without shipping, in its own currency. A price alone is never a ground for a notice.")...)
+	s := b.open(sheetPrices, 1, 12, priceColumns, cut(len(rows), "Price of one unit without shipping, in its own currency. A price alone is never a ground for a notice.")...)
 	for _, c := range rows[:min(len(rows), maxRows)] {
 		currency := c.NewPrice.Currency
 		var moved, percent any
