@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"math"
 	"regexp"
 	"strings"
@@ -19,11 +20,14 @@ const (
 	wrapped
 	whole
 	money
+	money0 // of currencies without decimals
+	money3
 	share
 	strong
 	title
 	note
 	head
+	headNumber
 	section
 	warm // what stands out
 	link
@@ -66,12 +70,16 @@ func newStyles(f *excelize.File) (*styles, error) {
 		wrapped: {Font: body, Border: rule, Alignment: words(true), NumFmt: 49},
 		whole:   number("#,##0"),
 		money:   number("#,##0.00"),
+		money0:  number("#,##0"),
+		money3:  number("#,##0.000"),
 		share:   number("+0.0 %;-0.0 %"),
 		strong:  {Font: font(ink, 10, true), Border: rule, Alignment: words(true)},
 		title:   {Font: font(ink, 15, true), Alignment: &excelize.Alignment{Vertical: "center"}},
 		note:    {Font: font(faint, 10, false), Alignment: &excelize.Alignment{Vertical: "top"}},
 		head: {Font: font(ink, 10, true), Fill: fill(headBg), Border: border(faint, 2),
 			Alignment: &excelize.Alignment{Vertical: "center", Horizontal: "left", Indent: 1, WrapText: true}},
+		headNumber: {Font: font(ink, 10, true), Fill: fill(headBg), Border: border(faint, 2),
+			Alignment: &excelize.Alignment{Vertical: "center", Horizontal: "right", WrapText: true}},
 		section: {Font: font(ink, 12, true), Border: border(faint, 2), Alignment: &excelize.Alignment{Vertical: "bottom"}},
 		warm:    {Font: font(ink, 10, true), Fill: fill(warmBg), Border: rule, Alignment: words(true)},
 		link:    {Font: underlined, Border: rule, Alignment: words(true)},
@@ -118,6 +126,7 @@ type sheet struct {
 	cols   []column
 	row    int
 	first  int // first row of data
+	tall   int // columns that count for the height of a row
 	links  []cellLink
 	err    error
 }
@@ -130,7 +139,7 @@ type cellLink struct {
 // portrait; others a table with its headings in view, of which the columns up to
 // printed go on paper.
 func (b *book) open(name string, frozen, printed int, cols []column, notes ...string) *sheet {
-	s := &sheet{f: b.f, styles: b.styles, name: name, cols: cols}
+	s := &sheet{f: b.f, styles: b.styles, name: name, cols: cols, tall: cmp.Or(printed, len(cols))}
 	table := cols[0].head != ""
 	s.setUpPage(b.headline, table)
 	s.do(func() (err error) { s.sw, err = b.f.NewStreamWriter(name); return err })
@@ -152,7 +161,7 @@ func (b *book) open(name string, frozen, printed int, cols []column, notes ...st
 	}
 	heads := make([]any, len(cols))
 	for i, c := range cols {
-		heads[i] = as{head, c.head}
+		heads[i] = as{headOf(c.look), c.head}
 	}
 	s.put(30, heads...)
 	s.first = s.row + 1
@@ -167,6 +176,25 @@ func (b *book) open(name string, frozen, printed int, cols []column, notes ...st
 		return b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: name, RefersTo: "'" + name + "'!$" + digits(top) + ":$" + digits(top)})
 	})
 	return s
+}
+
+// headOf puts a heading over its column's side.
+func headOf(l cellLook) cellLook {
+	if l >= whole && l <= share {
+		return headNumber
+	}
+	return head
+}
+
+// amount is a sum of money as a number with its currency's decimals.
+func amount(a listing.Amount) any {
+	switch digits, ok := listing.MinorUnits(a.Currency); {
+	case ok && digits == 0:
+		return as{money0, a.Float()}
+	case digits > 2:
+		return as{money3, a.Float()}
+	}
+	return a.Float()
 }
 
 func (s *sheet) do(f func() error) {
@@ -201,7 +229,7 @@ func (s *sheet) setUpPage(headline string, landscape bool) {
 // add writes a row as high as its text needs.
 func (s *sheet) add(values ...any) {
 	most := 1
-	for i, v := range values {
+	for i, v := range values[:min(len(values), s.tall)] {
 		look := s.cols[i].look
 		if a, ok := v.(as); ok {
 			look, v = a.look, a.value

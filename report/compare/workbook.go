@@ -191,7 +191,7 @@ var changeColumns = []column{
 func (b *book) changes(rows []numbered, dir string) *sheet {
 	s := b.open(sheetChanges, 3, 9, changeColumns, cut(len(rows), "Number as in changes.ndjson. What stands out comes first; many changes have an innocent explanation.")...)
 	for _, c := range rows[:min(len(rows), maxRows)] {
-		look := as{wrapped, c.Attention.String()}
+		look := as{wrapped, strings.ReplaceAll(c.Attention.String(), "-", " ")}
 		if c.Attention == StandsOut {
 			look.look = warm
 		}
@@ -220,7 +220,7 @@ func (b *book) offers(name string, rows []numbered, dir string) *sheet {
 		l := c.Listing()
 		var price, stock any
 		if a, ok := l.Amount(listing.Price); ok {
-			price = a.Float()
+			price = amount(a)
 		}
 		if n, ok := l.Int(listing.QuantityAvailable); ok {
 			stock = n
@@ -244,11 +244,11 @@ func (b *book) prices(rows []numbered, dir string) *sheet {
 		currency := c.NewPrice.Currency
 		var moved, percent any
 		if m, ok := c.moved(); ok {
-			moved, percent = m.Float(), c.Moved
+			moved, percent = amount(m), c.Moved
 		} else {
 			currency = c.OldPrice.Currency + " to " + c.NewPrice.Currency
 		}
-		s.add(c.n, c.Part, shortTitle(c.New), seller(c.New), c.OldPrice.Float(), c.NewPrice.Float(), currency, moved, percent, c.New.Value(listing.Condition),
+		s.add(c.n, c.Part, shortTitle(c.New), seller(c.New), amount(c.OldPrice), amount(c.NewPrice), currency, moved, percent, c.New.Value(listing.Condition),
 			quotesOf(c.Change, "before"), quotesOf(c.Change, "after"), joinedText(c.Change), whence(c.Old), whence(c.New), c.Old.Key, c.New.Key)
 		s.linkCapture(14, dir, c.Old)
 		s.linkCapture(15, dir, c.New)
