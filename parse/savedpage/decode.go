@@ -6,20 +6,21 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/saintfish/chardet"
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 	"golang.org/x/net/html/charset"
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/htmlindex"
 	"golang.org/x/text/encoding/unicode"
+
+	"counterfoil/parse/internal/guess"
 )
 
 // sniff is how many bytes are searched for a declaration, after the HTML
-// Standard, and guess how many a guess is made from.
+// Standard, and guessFrom how many a guess is made from.
 const (
-	sniff = 4096
-	guess = 64 << 10
+	sniff     = 4096
+	guessFrom = 64 << 10
 )
 
 // Decode turns the bytes of a page into UTF-8. In this order count: a byte
@@ -197,11 +198,12 @@ func guessName(doc []byte) (string, int) {
 	for from < len(doc) && doc[from] < utf8.RuneSelf {
 		from++
 	}
-	from = max(0, from-guess/4)
-	best, err := chardet.NewHtmlDetector().DetectBest(doc[from:min(len(doc), from+guess)])
-	if err != nil {
+	from = max(0, from-guessFrom/4)
+	list := guess.HTML(doc[from:min(len(doc), from+guessFrom)])
+	if len(list) == 0 {
 		return "windows-1252", 0
 	}
+	best := list[0]
 	label := best.Charset
 	if label == "GB-18030" { // the detector's own spelling
 		label = "gb18030"

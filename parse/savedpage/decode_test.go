@@ -78,3 +78,14 @@ func TestDecodeReference(t *testing.T) {
 	t.Logf("%d of %d files decoded rightly", right, all)
 	assert.GreaterOrEqual(t, ratio(right, all), 0.9)
 }
+
+// The detector works in goroutines and gives equal guesses in the order in
+// which they arrive; a page must read the same every time all the same.
+func TestGuessIsTheSameEachTime(t *testing.T) {
+	doc := []byte("<html><body>" + strings.Repeat("\xb0\xa1\xb3\xaa ", 3) + "</body></html>")
+	_, first, _ := Decode(doc, "")
+	for range 200 {
+		_, name, _ := Decode(doc, "")
+		require.Equal(t, first, name)
+	}
+}
