@@ -158,7 +158,8 @@ func (m *market) reincarnated(i int, l, n *listing.Listing) {
 	put(n, listing.Seller, m.names[seller])
 	put(n, listing.SellerID, "x"+m.names[seller])
 	for p := range n.Photos {
-		n.Photos[p].Fingerprint ^= 1<<m.r.IntN(64) | 1<<m.r.IntN(64)
+		a, b := m.r.IntN(64), m.r.IntN(64)
+		n.Photos[p].Fingerprint ^= 1<<a | 1<<b
 		n.Photos[p].SHA256 = fmt.Sprintf("%064x", m.r.Uint64())
 	}
 	if n.Has(listing.SerialNumber) {
