@@ -3,7 +3,6 @@ package compare_test
 import (
 	"bytes"
 	"encoding/json"
-	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -160,33 +159,6 @@ func TestLibreOfficeOpens(t *testing.T) {
 	info, err := os.Stat(filepath.Join(dir, "changes.pdf"))
 	require.NoError(t, err, "%s", out)
 	assert.Greater(t, info.Size(), int64(10_000))
-}
-
-func FuzzCompare(f *testing.F) {
-	for _, s := range hostile[:8] {
-		f.Add(s, s+" ", "K20418733")
-	}
-	f.Fuzz(func(t *testing.T, old, later, serial string) {
-		if len(old)+len(later)+len(serial) > 4096 {
-			t.Skip()
-		}
-		b, a := offer(t, "b", 2, common+"seller: Alfa"), offer(t, "a", 2, common+"seller: Alfa")
-		for l, text := range map[*listing.Listing]string{b: old, a: later} {
-			for _, n := range []listing.Name{listing.Title, listing.Description, listing.URL, listing.Price, listing.QuantityAvailable} {
-				put(l, n, text)
-			}
-			put(l, listing.SerialNumber, serial)
-		}
-		res, err := compare.Compare([]*listing.Listing{b}, []*listing.Listing{a}, compare.Options{})
-		require.NoError(t, err)
-		for i := range res.Changes {
-			c := &res.Changes[i]
-			if c.OldPart != "" && !strings.Contains(old, c.OldPart) || c.NewPart != "" && !strings.Contains(later, c.NewPart) {
-				t.Fatalf("%q or %q is no part of the text", c.OldPart, c.NewPart)
-			}
-		}
-		require.NoError(t, compare.WriteChanges(io.Discard, res))
-	})
 }
 
 func BenchmarkWriteWorkbook(b *testing.B) {

@@ -3,6 +3,8 @@ package compare
 import (
 	"fmt"
 	"regexp"
+	"slices"
+	"strings"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules"
@@ -11,8 +13,12 @@ import (
 // lastOne are wordings for the last unit; from memory, review by people whose
 // first language is one of these is wanted.
 var lastOne = regexp.MustCompile(`(?i)\b(?:last one|last (?:unit|piece)|only (?:one|1) left|(?:one|1) (?:unit |piece )?left|letzte[sr]? stück|nur noch (?:1|ein) stück|` +
-	`derni(?:er exemplaire|ère pièce)|plus qu'(?:un|une|1)\b|solo queda (?:1|una)|ostatnia sztuka|ultimo pezzo)|última unidad|` +
+	`derni(?:er exemplaire|ère pièce)|plus qu'(?:un|une|1)\b|solo queda (?:1|una)|ostatnia sztuka|ultimo pezzo)\b|última unidad|` +
 	`последн(?:яя штука|ий экземпляр)|осталась одна|最后一[件个台]|仅剩[1一]`)
+
+// lastHints are parts of lastOne of which each of its matches has one; to look
+// for them is far cheaper.
+var lastHints = []string{"last", "left", "letzte", "nur noch", "derni", "plus qu", "solo queda", "ostatnia", "ultimo", "última", "последн", "осталась", "最后一", "仅剩"}
 
 // textLimit bounds what is searched of a text, in bytes.
 const textLimit = 64 << 10
@@ -21,7 +27,12 @@ const textLimit = 64 << 10
 func saysLast(l *listing.Listing) (e rules.Evidence, ok bool) {
 	for _, n := range []listing.Name{listing.Title, listing.Description} {
 		f, _ := l.Get(n)
-		if at := lastOne.FindStringIndex(f.Raw[:min(len(f.Raw), textLimit)]); at != nil {
+		text := f.Raw[:min(len(f.Raw), textLimit)]
+		lower := strings.ToLower(text)
+		if !slices.ContainsFunc(lastHints, func(hint string) bool { return strings.Contains(lower, hint) }) {
+			continue
+		}
+		if at := lastOne.FindStringIndex(text); at != nil {
 			return rules.Quote(l, n, f.Raw[at[0]:at[1]]), true
 		}
 	}
