@@ -20,7 +20,7 @@ import (
 // sets the key.
 func offer(t testing.TB, file string, row int, lines string) *listing.Listing {
 	t.Helper()
-	l := &listing.Listing{File: file, SHA256: strings.Repeat("ab", 31) + fmt.Sprintf("%04x", len(file)), Row: row, Key: fmt.Sprintf("%s row %d", file, row)}
+	l := &listing.Listing{File: file, SHA256: strings.Repeat("ab", 31) + fmt.Sprintf("%x", file[0]), Row: row, Key: fmt.Sprintf("%s row %d", file, row)}
 	for line := range strings.Lines(lines) {
 		name, value, ok := strings.Cut(strings.TrimSpace(line), ": ")
 		if !ok {
@@ -191,6 +191,7 @@ func TestUndercut(t *testing.T) {
 func TestWarnings(t *testing.T) {
 	b := side(t, "b", "listing_id: 1\nseller: Alfa\ncaptured_at: 2026-09-20")
 	a := side(t, "a", "listing_id: 1\nseller: Alfa\ncaptured_at: 2026-09-01")
+	a[0].SHA256 = b[0].SHA256
 	text := strings.Join(compared(t, b, a, compare.Options{Own: "Nobody"}).Warnings, "\n")
 	assert.Contains(t, text, "are the sides exchanged?")
 	assert.Contains(t, text, `no listing is of the own seller "Nobody"`)

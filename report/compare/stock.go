@@ -43,7 +43,7 @@ func saysLast(l *listing.Listing) (e rules.Evidence, ok bool) {
 func (c *comparison) stock(m *match) {
 	a, okA := saysLast(m.old.l)
 	b, okB := saysLast(m.new.l)
-	if okA && okB && m.new.ended == "" {
+	if okA && okB && m.new.ended == "" && m.old.l.SHA256 != m.new.l.SHA256 {
 		ch := c.about(StillLastOne, m)
 		ch.OldValue, ch.NewValue = a.Quote, b.Quote
 		ch.Statement = fmt.Sprintf("Both looks speak of the last unit: %s and %s.", quoted(a.Quote), quoted(b.Quote))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -76,19 +77,28 @@ const (
 	widest  = 100
 )
 
-// standingOut lists the first changes that stand out.
+// standingOut lists the first n changes that stand out, some of each kind before
+// more of one: no kind may hide the others.
 func standingOut(res *Result, n int) []*Change {
-	var list []*Change
+	var first, rest []int
 	perKind := map[Kind]int{}
 	for i := range res.Changes {
 		c := &res.Changes[i]
-		if c.Attention != StandsOut || len(list) == n {
+		if c.Attention != StandsOut {
 			break
 		}
-		// No kind may hide the others.
 		if perKind[c.Kind]++; perKind[c.Kind] <= max(2, n/3) {
-			list = append(list, c)
+			first = append(first, i)
+		} else if len(rest) < n {
+			rest = append(rest, i)
 		}
+	}
+	chosen := append(first, rest...)
+	chosen = chosen[:min(len(chosen), n)]
+	slices.Sort(chosen)
+	list := make([]*Change, len(chosen))
+	for i, at := range chosen {
+		list[i] = &res.Changes[at]
 	}
 	return list
 }
