@@ -150,7 +150,11 @@ func (b *book) summary() *sheet {
 	s.heading("How listings were joined")
 	for _, n := range joinedBy(b.res) {
 		if n.N > 0 {
-			s.add("By "+n.Of, n.N, joinedMeans[n.Of])
+			label := "By " + n.Of
+			if n.Of == putUpAgain {
+				label = "Put up again"
+			}
+			s.add(label, n.N, joinedMeans[n.Of])
 		}
 	}
 	s.heading("Sheets")
