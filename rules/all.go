@@ -14,6 +14,9 @@ var All = []*Rule{
 	SerialQuantity,
 	SerialPlaceholder,
 	SerialFits,
+	SerialSeenEarlier,
+	SerialConfirmedCopy,
+	SerialConfirmedGenuine,
 	PartNumberUnknown,
 	BrandDisguised,
 	BrandDenied,
@@ -46,6 +49,7 @@ var All = []*Rule{
 	FeatureAsCopy,
 	PhotoDateContradicts,
 	FeatureAsGenuine,
+	PhotoConfirmedCopy,
 
 	// Packaging.
 	MarksToOrder,
@@ -96,6 +100,15 @@ var All = []*Rule{
 	TraderNumberInvalid,
 	FeedbackLow,
 	SellerAuthorised,
+	SellerConfirmedCopy,
+	SellerConfirmedGenuine,
+
+	// Time.
+	RelistedAfterRemoval,
+	NewAccountOldGoods,
+	ClaimEdited,
+	PriceCollapse,
+	LastOneNeverSells,
 
 	// Terms.
 	OffPlatform,

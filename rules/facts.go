@@ -31,6 +31,7 @@ type Options struct {
 	Book        *userrules.Book // the user's own rules and thresholds; may be nil
 	Currency    string          // of the report; "" takes the most frequent of the batch
 	AsOf        time.Time       // run time
+	History     History         // what earlier runs saw; may be nil
 	Jobs        int             // goroutines; 0 takes one for each processor
 	Luma        LumaOf          // for comparing pieces of pictures; nil leaves that out
 }
@@ -58,6 +59,7 @@ type Facts struct {
 	Texts        *texts.Index
 	Engine       *claims.Engine
 	Compared     Compared // see compared.go
+	Past         *Past    // what earlier runs saw of the batch; nil without a history
 
 	stocks map[string]sellerStock // by seller group; nil without the user's own rules
 }
@@ -114,6 +116,9 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	f.buildPieces()
 	f.buildTexts()
 	f.buildCompared(resolver)
+	if err := f.buildPast(); err != nil {
+		return nil, err
+	}
 	if opt.Book != nil && len(opt.Book.Rules) > 0 {
 		f.buildStock()
 	}

@@ -33,7 +33,7 @@ func testRule(t *testing.T, r *Rule) {
 	require.NoError(t, err)
 	batch := f.Listings
 	facts, err := Build(batch, Options{AsOf: fixtureTime, Currency: "EUR", Makers: f.Makers,
-		Reference: f.Reference, Rates: f.Rates, Equivalents: f.Equivalents, Luma: drawnLuma})
+		Reference: f.Reference, Rates: f.Rates, Equivalents: f.Equivalents, History: historyOf(t, f), Luma: drawnLuma})
 	require.NoError(t, err)
 
 	fired, silent, lacking := 0, 0, 0

@@ -21,6 +21,8 @@ const (
 	NeedLooks
 	NeedReadings
 	NeedPieces
+	NeedEarlierRun
+	NeedSeenEarlier
 	lastSetting
 
 	NeedPart
@@ -72,6 +74,8 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedLooks:        {lacks: "your labels on features (--labels)"},
 	NeedPieces:       {lacks: "a comparison of pieces of photos (--pieces)"},
 	NeedReadings:     {lacks: "lettering read from the photos (--ocr)"},
+	NeedEarlierRun:   {lacks: "an earlier run (--casebook)"},
+	NeedSeenEarlier:  {lacks: "an earlier sighting of the listing (--casebook)"},
 	NeedPart:         {"a part number that could be resolved", "the full part number as stamped on the plate"},
 	NeedPrice:        {"a fixed price with a currency", "the price with shipping to your address"},
 	NeedMarket:       {lacks: "enough comparable offers of other sellers"},
