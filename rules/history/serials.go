@@ -1,0 +1,83 @@
+package history
+
+import (
+	"database/sql"
+	"encoding/hex"
+	"time"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules/serials"
+)
+
+// SerialSighting is a state of a listing that shows a serial, or one that reads
+// alike.
+type SerialSighting struct {
+	Serial      string // canonical
+	Near        bool   // not the serial asked for, but alike to the eye
+	Field       string
+	Listing     string // key
+	Title       string
+	Seller      string // displayed name, else key; "" when not observed
+	SellerKey   string
+	Condition   string
+	Price       listing.Amount // zero when there was none
+	First, Last time.Time
+	Sightings   int
+	File        string // of the last sighting
+	SHA256      string
+}
+
+// Serial gives every sighting of a serial and of those that read alike, the
+// serial itself first, then by serial, time and listing.
+func (b *Book) Serial(text string) (list []SerialSighting, err error) {
+	canonical := serials.Canonical(text)
+	err = b.each(`SELECT x.text, ss.field, l.key, st.title, coalesce(nullif(se.shown, ''), se.key, ''), coalesce(se.key, ''), st.condition,
+		st.price, st.currency, min(coalesce(s.at, r.at)) AS first, max(coalesce(s.at, r.at)) AS last, count(*), c.file, c.sha256
+		FROM serial x JOIN state_serial ss ON ss.serial = x.id JOIN state st ON st.id = ss.state JOIN listing l ON l.id = st.listing
+		LEFT JOIN seller se ON se.id = st.seller JOIN sighting s ON s.state = st.id JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run
+		WHERE x.fold = ?2 GROUP BY x.id, ss.field, st.id ORDER BY x.text <> ?1, x.text, first, l.key, ss.field, st.mark`,
+		[]any{canonical, serials.Fold(canonical)}, func(rows *sql.Rows) error {
+			var s SerialSighting
+			var price sql.NullInt64
+			var currency sql.NullString
+			var first, last int64
+			var sum []byte
+			if err := rows.Scan(&s.Serial, &s.Field, &s.Listing, &s.Title, &s.Seller, &s.SellerKey, &s.Condition,
+				&price, &currency, &first, &last, &s.Sightings, &s.File, &sum); err != nil {
+				return err
+			}
+			s.Near = s.Serial != canonical
+			s.Price = listing.Amount{Minor: price.Int64, Currency: currency.String}
+			s.First, s.Last, s.SHA256 = moment(first), moment(last), hex.EncodeToString(sum)
+			list = append(list, s)
+			return nil
+		})
+	return list, err
+}
+
+// RunSummary is a run as a list of runs shows it.
+type RunSummary struct {
+	Mark     string // hex; its beginning names the run
+	At       time.Time
+	Tool     string
+	Captures int
+	New      int // captures that no earlier run had read
+	Listings int // sightings in the captures that are its own
+}
+
+// Runs lists the runs, oldest first.
+func (b *Book) Runs() (list []RunSummary, err error) {
+	err = b.each(`SELECT r.mark, r.at, r.tool, (SELECT count(*) FROM run_capture rc WHERE rc.run = r.id),
+		(SELECT count(*) FROM run_capture rc JOIN capture c ON c.id = rc.capture WHERE rc.run = r.id AND c.run = r.id),
+		(SELECT count(*) FROM run_capture rc JOIN capture c ON c.id = rc.capture JOIN sighting s ON s.capture = c.id WHERE rc.run = r.id AND c.run = r.id)
+		FROM run r ORDER BY r.at, r.mark`, nil, func(rows *sql.Rows) error {
+		var s RunSummary
+		var mark []byte
+		var at int64
+		err := rows.Scan(&mark, &at, &s.Tool, &s.Captures, &s.New, &s.Listings)
+		s.Mark, s.At = hex.EncodeToString(mark), moment(at)
+		list = append(list, s)
+		return err
+	})
+	return list, err
+}
