@@ -25,6 +25,7 @@ type auditCmd struct {
 	extraFlags
 	photoFlags
 	labelFlags
+	caseFlags
 	Out   string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
 	Pages int    `name:"evidence-pages" placeholder:"N" default:"200" help:"Evidence pages for the first N listings by rank of at least weak support (default: 200, 0: none)."`
 }
@@ -43,6 +44,10 @@ func (c *auditCmd) Run(s *streams) error {
 	if err := checkOut(c.Out, c.Inputs); err != nil {
 		return err
 	}
+	if err := c.caseFlags.open(s.ctx, c.Inputs, &opt); err != nil {
+		return err
+	}
+	defer c.caseFlags.close()
 	if err := c.photoFlags.open(&intake); err != nil {
 		return err
 	}
@@ -69,6 +74,7 @@ func (c *auditCmd) Run(s *streams) error {
 		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
 	}
 	run.Warnings = append(append(run.Warnings, noted...), compared(result.Facts)...)
+	run.Warnings = append(run.Warnings, c.caseFlags.note(result.Facts)...)
 	result, sheets, err := more.apply(result, run)
 	if err != nil {
 		return err
@@ -78,7 +84,8 @@ func (c *auditCmd) Run(s *streams) error {
 	if err := write(c.Out, result, run, batch, c.Pages, sheets, further); err != nil {
 		return err
 	}
-	if err := report.Summary(s.out, result, run, terminalWidth); err != nil {
+	recorded := c.caseFlags.record(result, run, c.OCR, c.Pieces, c.Own)
+	if err := errors.Join(report.Summary(s.out, result, run, terminalWidth), recorded); err != nil {
 		return err
 	}
 	counts := report.CountsOf(run, result)

@@ -39,6 +39,7 @@ type commands struct {
 	Rules     rulesCmd     `cmd:"" help:"List the rules, or print one in full."`
 	Pack      packCmd      `cmd:"" help:"Make an evidence package of a listing, or check packages."`
 	Calibrate calibrateCmd `cmd:"" help:"Learn weights from outcomes: what was confirmed about listings."`
+	Casebook  casebookCmd  `cmd:"" help:"Look into what audits kept, record outcomes, forget."`
 	Version   versionCmd   `cmd:"" help:"Print the version."`
 }
 
