@@ -11,7 +11,4 @@ var NotBuilt = []struct{ Title, Reason string }{
 	{"Spelling errors on the label, or a bar code that cannot be read", "Only numbers and the brand are looked for on photos, not the wording of labels."},
 	{"Ratings without any tie to the goods", "Only the share and the number of ratings are observed, not what was bought."},
 	{"Reviews that call the goods an imitation", "No field holds the text of reviews."},
-	{"An earlier confirmed purchase from the seller", "It needs a history of cases beyond one batch."},
-	{"Offered again after removal or after 'sold', or by a new account with old photos", "It needs captures of several times."},
-	{"Claims edited, 'last one' that never runs out, a sudden fall of the price", "It needs captures of several times."},
 }
