@@ -2,38 +2,9 @@ package parse
 
 import (
 	"fmt"
-	"net/url"
-	"strings"
 
 	"counterfoil/parse/listing"
 )
-
-// address gives the host of a listing's address, and the address without what
-// only tracks the visitor, "" when it names no more than a site.
-func address(raw string) (host, address string) {
-	u, err := url.Parse(raw)
-	if raw == "" || err != nil || u.Host == "" {
-		return "", ""
-	}
-	host = strings.TrimPrefix(strings.ToLower(u.Hostname()), "www.")
-	path := strings.TrimSuffix(u.EscapedPath(), "/")
-	q := url.Values{}
-	if u.RawQuery != "" {
-		q = u.Query()
-	}
-	for k := range q {
-		if strings.HasPrefix(k, "utm_") || k == "ref" || k == "gclid" || k == "fbclid" {
-			q.Del(k)
-		}
-	}
-	switch {
-	case len(q) > 0:
-		return host, host + path + "?" + q.Encode()
-	case path == "":
-		return host, ""
-	}
-	return host, host + path
-}
 
 // whence names a listing by where it stands.
 func whence(l *listing.Listing) string {

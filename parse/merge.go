@@ -98,7 +98,7 @@ func order(read [][]*listing.Listing) []*capture {
 		times := map[string]int{}
 		for _, l := range source {
 			c := &capture{Listing: l, seller: fold(l.Value(listing.Seller)), sellerID: fold(l.Value(listing.SellerID))}
-			c.host, c.address = address(l.Value(listing.URL))
+			c.host, c.address = listing.Address(l.Value(listing.URL))
 			if several[l.SHA256] {
 				text := strings.Join([]string{l.SHA256, l.Entry, strconv.Itoa(l.Row), l.Value(listing.URL), l.Value(listing.Title), l.Value(listing.Price)}, "\x00")
 				times[text]++

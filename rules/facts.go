@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"net/url"
 	"slices"
 	"strings"
 	"time"
@@ -289,9 +288,6 @@ const oldRate = 60
 
 // Host is the marketplace of a listing, as far as its address tells.
 func Host(l *listing.Listing) string {
-	u, err := url.Parse(l.Value(listing.URL))
-	if err != nil {
-		return ""
-	}
-	return strings.TrimPrefix(strings.ToLower(u.Hostname()), "www.")
+	host, _ := listing.Address(l.Value(listing.URL))
+	return host
 }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"net/url"
 	"regexp"
 	"slices"
 	"strconv"
@@ -158,7 +157,8 @@ func short(texts ...string) string {
 // tells the marketplace; by its address; else by seller, title, part and
 // condition.
 func keyAcross(l *listing.Listing, t *Trace) string {
-	switch id, address := l.Value(listing.ListingID), addressOf(l); {
+	_, address := listing.Address(l.Value(listing.URL))
+	switch id := l.Value(listing.ListingID); {
 	case id != "" && t.Market != NoMarket:
 		return t.Market + "/" + id
 	case id != "":
@@ -167,29 +167,6 @@ func keyAcross(l *listing.Listing, t *Trace) string {
 		return address
 	}
 	return "~" + short(t.Seller, t.Title, t.Part, t.Condition)
-}
-
-// addressOf is the address without scheme, fragment and what only tracks the
-// visitor, "" when it names no more than a site.
-func addressOf(l *listing.Listing) string {
-	u, err := url.Parse(l.Value(listing.URL))
-	if err != nil || u.Host == "" {
-		return ""
-	}
-	q := u.Query()
-	for k := range q {
-		if strings.HasPrefix(k, "utm_") || k == "ref" || k == "gclid" || k == "fbclid" {
-			q.Del(k)
-		}
-	}
-	path := strings.TrimSuffix(u.EscapedPath(), "/")
-	if len(q) > 0 {
-		path += "?" + q.Encode()
-	}
-	if path == "" {
-		return ""
-	}
-	return Host(l) + path
 }
 
 // Wording about stock. Common practice, from memory; review by people whose

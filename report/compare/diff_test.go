@@ -37,7 +37,7 @@ func FuzzDifference(f *testing.F) {
 		if a == "" && b == "" && len(old) < diffLimit && len(later) < diffLimit && strings.Join(strings.Fields(old), "") != strings.Join(strings.Fields(later), "") {
 			t.Fatalf("%q and %q differ", old, later)
 		}
-		addressOf(old)
+		listing.Address(old)
 		lastOne.FindStringIndex(old[:min(len(old), textLimit)])
 	})
 }

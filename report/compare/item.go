@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"net/url"
 	"slices"
 	"strings"
 
@@ -35,29 +34,6 @@ func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(
 func differ(a, b string) bool { return a != "" && b != "" && a != b }
 
 func same(a, b string) bool { return a != "" && a == b }
-
-// addressOf gives an address without scheme, closing slash and what only tracks
-// the visitor; "" when it names no more than a site.
-func addressOf(raw string) string {
-	u, err := url.Parse(raw)
-	if raw == "" || err != nil || u.Host == "" {
-		return ""
-	}
-	path, q := strings.TrimSuffix(u.EscapedPath(), "/"), u.Query()
-	for k := range q {
-		if strings.HasPrefix(k, "utm_") || k == "ref" || k == "gclid" || k == "fbclid" {
-			q.Del(k)
-		}
-	}
-	host := strings.TrimPrefix(strings.ToLower(u.Hostname()), "www.")
-	switch {
-	case len(q) > 0:
-		return host + path + "?" + q.Encode()
-	case path == "":
-		return ""
-	}
-	return host + path
-}
 
 // serialsOf lists the usable serials of a listing in canonical form.
 func serialsOf(l *listing.Listing) []string {
@@ -107,7 +83,8 @@ func newLook(facts *rules.Facts, before int) *look {
 	textGroup := numbers(facts.Texts.Groups())
 	items := make([]item, len(facts.Listings))
 	for n, l := range facts.Listings {
-		items[n] = item{n: n, l: l, host: rules.Host(l), id: l.Value(listing.ListingID), address: addressOf(l.Value(listing.URL)),
+		host, address := listing.Address(l.Value(listing.URL))
+		items[n] = item{n: n, l: l, host: host, id: l.Value(listing.ListingID), address: address,
 			sellerID: fold(l.Value(listing.SellerID)), name: sellers.NormalName(l.Value(listing.Seller)),
 			part: facts.Parts[n].ID, unit: l.Value(listing.UnitType), condition: l.Value(listing.Condition),
 			title: fold(l.Value(listing.Title)), serials: serialsOf(l), ended: endedBy(l)}
