@@ -1,11 +1,6 @@
 package calibrate
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
-	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -41,114 +36,34 @@ var (
 // empty only for an unknown outcome. All mistakes are returned together, with
 // line and column.
 func ReadOutcomes(file string, data []byte) ([]Outcome, error) {
-	if len(data) > strict.Limit {
-		return nil, fmt.Errorf("%s: larger than %d bytes", file, strict.Limit)
-	}
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	t := outcomeTable{file: file, data: data, seen: map[string]int{}}
-	r := csv.NewReader(bytes.NewReader(data))
-	r.Comment, r.TrimLeadingSpace = '#', true
-	header, err := r.Read()
-	switch {
-	case errors.Is(err, io.EOF):
-		return nil, strict.At(file, data, 1, 1, "the file is empty")
-	case err != nil:
-		t.broken(err)
-	default:
-		t.header(r, header)
-	}
-	if len(t.errs) > 0 {
-		return nil, errors.Join(t.errs...)
-	}
-	for {
-		record, err := r.Read()
-		switch {
-		case errors.Is(err, io.EOF):
-			return t.list, errors.Join(t.errs...)
-		case errors.Is(err, csv.ErrFieldCount):
-			t.broken(err)
-		case err != nil:
-			t.broken(err)
-			return nil, errors.Join(t.errs...)
-		default:
-			t.row(r, record)
+	var list []Outcome
+	seen := map[string]int{} // lines, by listing and date
+	err := strict.Table(file, data, outcomeColumns, nil, func(r strict.Row) {
+		o := Outcome{Listing: r.Cells["listing"], Outcome: strings.ToLower(r.Cells["outcome"]), Basis: r.Cells["basis"], Line: r.Line}
+		if o.Listing == "" {
+			r.Fail("listing", "listing is empty")
 		}
-	}
-}
-
-// outcomeTable is a table of outcomes while it is read.
-type outcomeTable struct {
-	file string
-	data []byte
-	at   map[string]int // column numbers, from 0
-	seen map[string]int // lines, by listing and date
-	list []Outcome
-	errs []error
-}
-
-func (t *outcomeTable) fail(line, column int, format string, args ...any) {
-	t.errs = append(t.errs, strict.At(t.file, t.data, line, column, fmt.Sprintf(format, args...)))
-}
-
-func (t *outcomeTable) broken(err error) {
-	var p *csv.ParseError
-	if errors.As(err, &p) {
-		t.fail(p.Line, p.Column, "%v", p.Err)
-		return
-	}
-	t.errs = append(t.errs, fmt.Errorf("%s: %w", t.file, err))
-}
-
-func (t *outcomeTable) header(r *csv.Reader, cells []string) {
-	t.at = map[string]int{}
-	for i, cell := range cells {
-		name := strings.ToLower(strings.TrimSpace(cell))
-		line, column := r.FieldPos(i)
-		if _, twice := t.at[name]; twice {
-			t.fail(line, column, "column %q stands here twice", name)
-		} else if !slices.Contains(outcomeColumns, name) {
-			t.fail(line, column, "unknown column %q; the columns are %s", name, strings.Join(outcomeColumns, ", "))
+		if !utf8.ValidString(o.Listing) {
+			r.Fail("listing", "listing is not UTF-8")
 		}
-		t.at[name] = i
-	}
-	for _, name := range outcomeColumns {
-		if _, there := t.at[name]; !there {
-			line, _ := r.FieldPos(0)
-			t.fail(line, 1, "no column %q", name)
+		if !slices.Contains(outcomeWords, o.Outcome) {
+			r.Fail("outcome", "%q is not one of %s", r.Cells["outcome"], strings.Join(outcomeWords, ", "))
 		}
-	}
-}
-
-func (t *outcomeTable) row(r *csv.Reader, record []string) {
-	cell := func(name string) string { return strings.TrimSpace(record[t.at[name]]) }
-	line, _ := r.FieldPos(0)
-	fail := func(name, format string, args ...any) {
-		_, column := r.FieldPos(t.at[name])
-		t.fail(line, column, format, args...)
-	}
-	o := Outcome{Listing: cell("listing"), Outcome: strings.ToLower(cell("outcome")), Basis: cell("basis"), Line: line}
-	if o.Listing == "" {
-		fail("listing", "listing is empty")
-	}
-	if !utf8.ValidString(o.Listing) {
-		fail("listing", "listing is not UTF-8")
-	}
-	if !slices.Contains(outcomeWords, o.Outcome) {
-		fail("outcome", "%q is not one of %s", cell("outcome"), strings.Join(outcomeWords, ", "))
-	}
-	var err error
-	if o.Date, err = time.Parse(time.DateOnly, cell("date")); err != nil {
-		fail("date", "%q is not a date such as 2026-09-30", cell("date"))
-	}
-	if o.Basis == "" && o.Outcome != OutcomeUnknown {
-		fail("basis", "basis is empty: say what the confirmation rests on, such as 'examined by the maker'")
-	}
-	if o.Listing != "" && err == nil {
-		key := o.Listing + "\x00" + cell("date")
-		if before, twice := t.seen[key]; twice {
-			fail("listing", "%q stands in line %d already, with the same date", o.Listing, before)
+		o.Date = r.Day("date")
+		if o.Basis == "" && o.Outcome != OutcomeUnknown {
+			r.Fail("basis", "basis is empty: say what the confirmation rests on, such as 'examined by the maker'")
 		}
-		t.seen[key] = line
+		if o.Listing != "" {
+			key := o.Listing + "\x00" + r.Cells["date"]
+			if before, twice := seen[key]; twice {
+				r.Fail("listing", "%q stands in line %d already, with the same date", o.Listing, before)
+			}
+			seen[key] = r.Line
+		}
+		list = append(list, o)
+	})
+	if err != nil {
+		return nil, err
 	}
-	t.list = append(t.list, o)
+	return list, nil
 }

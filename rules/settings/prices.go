@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"counterfoil/parse/listing"
+	"counterfoil/parse/listing/strict"
 )
 
 // ReferencePrice is an authorised price: what the maker or a distributor asks
@@ -25,23 +26,29 @@ type ReferencePrice struct {
 // (default new).
 func ReadReference(file string, data []byte) ([]ReferencePrice, error) {
 	var list []ReferencePrice
-	err := readCSV(file, data, []string{"part_number", "price", "currency", "date", "source"},
-		[]string{"unit_type", "condition"}, func(r row) {
-			price, err := listing.ParseAmount(r.cells["price"], r.cells["currency"])
-			if err != nil {
-				r.fail("price", "%v", err)
-			} else if price.Minor <= 0 {
-				r.fail("price", "%q is not above zero", r.cells["price"])
-			}
+	err := strict.Table(file, data, []string{"part_number", "price", "currency", "date", "source"},
+		[]string{"unit_type", "condition"}, func(r strict.Row) {
+			price := amount(r, "price")
 			list = append(list, ReferencePrice{
-				Part: r.needed("part_number"), Unit: r.oneOf("unit_type", listing.UnitTypes),
-				Condition: r.oneOf("condition", listing.Conditions), Price: price,
-				Date: r.day("date"), Source: r.needed("source"), Line: r.line})
+				Part: r.Needed("part_number"), Unit: r.OneOf("unit_type", listing.UnitTypes),
+				Condition: r.OneOf("condition", listing.Conditions), Price: price,
+				Date: r.Day("date"), Source: r.Needed("source"), Line: r.Line})
 		})
 	if err != nil {
 		return nil, err
 	}
 	return list, nil
+}
+
+// amount reads one above zero in the row's currency.
+func amount(r strict.Row, column string) listing.Amount {
+	a, err := listing.ParseAmount(r.Cells[column], r.Cells["currency"])
+	if err != nil {
+		r.Fail(column, "%v", err)
+	} else if a.Minor <= 0 {
+		r.Fail(column, "%q is not above zero", r.Cells[column])
+	}
+	return a
 }
 
 // Rate says that one unit of Base was worth Rate units of Quote on Date.
@@ -56,18 +63,18 @@ type Rate struct {
 // ReadRates reads a table with the columns date, base, quote, rate, source.
 func ReadRates(file string, data []byte) ([]Rate, error) {
 	var list []Rate
-	err := readCSV(file, data, []string{"date", "base", "quote", "rate", "source"}, nil, func(r row) {
+	err := strict.Table(file, data, []string{"date", "base", "quote", "rate", "source"}, nil, func(r strict.Row) {
 		for _, c := range []string{"base", "quote"} {
-			if _, ok := listing.MinorUnits(r.cells[c]); !ok {
-				r.fail(c, "%q is not an ISO 4217 currency code", r.cells[c])
+			if _, ok := listing.MinorUnits(r.Cells[c]); !ok {
+				r.Fail(c, "%q is not an ISO 4217 currency code", r.Cells[c])
 			}
 		}
-		rate, err := strconv.ParseFloat(r.cells["rate"], 64)
-		if err != nil || !(rate > 1e-9 && rate < 1e9) || strings.ContainsAny(r.cells["rate"], "eExX_") {
-			r.fail("rate", "%q is not a rate such as 1.0835", r.cells["rate"])
+		rate, err := strconv.ParseFloat(r.Cells["rate"], 64)
+		if err != nil || !(rate > 1e-9 && rate < 1e9) || strings.ContainsAny(r.Cells["rate"], "eExX_") {
+			r.Fail("rate", "%q is not a rate such as 1.0835", r.Cells["rate"])
 		}
-		list = append(list, Rate{Date: r.day("date"), Base: r.cells["base"], Quote: r.cells["quote"],
-			Rate: rate, Source: r.needed("source"), Line: r.line})
+		list = append(list, Rate{Date: r.Day("date"), Base: r.Cells["base"], Quote: r.Cells["quote"],
+			Rate: rate, Source: r.Needed("source"), Line: r.Line})
 	})
 	if err != nil {
 		return nil, err
@@ -95,10 +102,10 @@ type Equivalence struct {
 // and source.
 func ReadEquivalents(file string, data []byte) ([]Equivalence, error) {
 	var list []Equivalence
-	err := readCSV(file, data, []string{"part_number", "same_as", "kind", "source"}, nil, func(r row) {
-		list = append(list, Equivalence{Part: r.needed("part_number"), Same: r.needed("same_as"),
-			Kind:   r.oneOf("kind", []string{Equivalent, OENumber, Supersedes}),
-			Source: r.needed("source"), Line: r.line})
+	err := strict.Table(file, data, []string{"part_number", "same_as", "kind", "source"}, nil, func(r strict.Row) {
+		list = append(list, Equivalence{Part: r.Needed("part_number"), Same: r.Needed("same_as"),
+			Kind:   r.OneOf("kind", []string{Equivalent, OENumber, Supersedes}),
+			Source: r.Needed("source"), Line: r.Line})
 	})
 	if err != nil {
 		return nil, err

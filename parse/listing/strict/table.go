@@ -1,4 +1,4 @@
-package settings
+package strict
 
 import (
 	"bytes"
@@ -9,24 +9,23 @@ import (
 	"slices"
 	"strings"
 	"time"
-
-	"counterfoil/parse/listing/strict"
 )
 
-// row is one record of a settings table.
-type row struct {
-	line  int
-	cells map[string]string
-	fail  func(column, format string, args ...any)
+// Row is one record of a settings table.
+type Row struct {
+	Line  int               // 1-based
+	Cells map[string]string // by column, without outer blanks
+	// Fail notes a mistake in the cell of a column.
+	Fail func(column, format string, args ...any)
 }
 
-// readCSV reads a comma-separated settings table: lines that start with # are
+// Table reads a comma-separated settings table: lines that start with # are
 // comments, the first record is the header, which must hold every column of
 // required and none that is neither there nor in optional. All mistakes of a
 // file are returned together.
-func readCSV(file string, data []byte, required, optional []string, each func(row)) error {
-	if len(data) > strict.Limit {
-		return fmt.Errorf("%s: larger than %d bytes", file, strict.Limit)
+func Table(file string, data []byte, required, optional []string, each func(Row)) error {
+	if len(data) > Limit {
+		return fmt.Errorf("%s: larger than %d bytes", file, Limit)
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	r := csv.NewReader(bytes.NewReader(data))
@@ -34,7 +33,7 @@ func readCSV(file string, data []byte, required, optional []string, each func(ro
 	r.TrimLeadingSpace = true
 	header, err := r.Read()
 	if errors.Is(err, io.EOF) {
-		return strict.At(file, data, 1, 1, "the file is empty")
+		return At(file, data, 1, 1, "the file is empty")
 	}
 	if err != nil {
 		return csvError(file, data, err)
@@ -45,16 +44,16 @@ func readCSV(file string, data []byte, required, optional []string, each func(ro
 		line, column := r.FieldPos(i)
 		switch {
 		case slices.Contains(header[:i], header[i]):
-			errs = append(errs, strict.At(file, data, line, column, fmt.Sprintf("column %q stands here twice", header[i])))
+			errs = append(errs, At(file, data, line, column, fmt.Sprintf("column %q stands here twice", header[i])))
 		case !slices.Contains(required, header[i]) && !slices.Contains(optional, header[i]):
-			errs = append(errs, strict.At(file, data, line, column, fmt.Sprintf("unknown column %q; the columns are %s",
+			errs = append(errs, At(file, data, line, column, fmt.Sprintf("unknown column %q; the columns are %s",
 				header[i], strings.Join(slices.Concat(required, optional), ", "))))
 		}
 	}
 	for _, want := range required {
 		if !slices.Contains(header, want) {
 			line, _ := r.FieldPos(0)
-			errs = append(errs, strict.At(file, data, line, 1, fmt.Sprintf("no column %q", want)))
+			errs = append(errs, At(file, data, line, 1, fmt.Sprintf("no column %q", want)))
 		}
 	}
 	if len(errs) > 0 {
@@ -77,12 +76,12 @@ func readCSV(file string, data []byte, required, optional []string, each func(ro
 		for i, c := range record {
 			cells[header[i]] = strings.TrimSpace(c)
 		}
-		each(row{line: line, cells: cells, fail: func(column, format string, args ...any) {
+		each(Row{Line: line, Cells: cells, Fail: func(column, format string, args ...any) {
 			at := 1
 			if i := slices.Index(header, column); i >= 0 {
 				_, at = r.FieldPos(i)
 			}
-			errs = append(errs, strict.At(file, data, line, at, fmt.Sprintf(format, args...)))
+			errs = append(errs, At(file, data, line, at, fmt.Sprintf(format, args...)))
 		}})
 	}
 }
@@ -90,37 +89,37 @@ func readCSV(file string, data []byte, required, optional []string, each func(ro
 func csvError(file string, data []byte, err error) error {
 	var p *csv.ParseError
 	if errors.As(err, &p) {
-		return strict.At(file, data, p.Line, p.Column, p.Err.Error())
+		return At(file, data, p.Line, p.Column, p.Err.Error())
 	}
 	return fmt.Errorf("%s: %w", file, err)
 }
 
-// day reads a date of the form 2026-09-30.
-func (r row) day(column string) time.Time {
-	t, err := time.Parse(time.DateOnly, r.cells[column])
+// Day reads a date of the form 2026-09-30.
+func (r Row) Day(column string) time.Time {
+	t, err := time.Parse(time.DateOnly, r.Cells[column])
 	if err != nil {
-		r.fail(column, "%q is not a date such as 2026-09-30", r.cells[column])
+		r.Fail(column, "%q is not a date such as 2026-09-30", r.Cells[column])
 	}
 	return t
 }
 
-// needed gives the cell's text and reports an empty one.
-func (r row) needed(column string) string {
-	if r.cells[column] == "" {
-		r.fail(column, "%s is empty", column)
+// Needed gives the cell's text and reports an empty one.
+func (r Row) Needed(column string) string {
+	if r.Cells[column] == "" {
+		r.Fail(column, "%s is empty", column)
 	}
-	return r.cells[column]
+	return r.Cells[column]
 }
 
-// oneOf reports a cell whose text is not one of the words; an empty cell
+// OneOf reports a cell whose text is not one of the words; an empty cell
 // takes the first of them.
-func (r row) oneOf(column string, words []string) string {
-	v := r.cells[column]
+func (r Row) OneOf(column string, words []string) string {
+	v := r.Cells[column]
 	if v == "" {
 		return words[0]
 	}
 	if !slices.Contains(words, v) {
-		r.fail(column, "%q is not one of %s", v, strings.Join(words, ", "))
+		r.Fail(column, "%q is not one of %s", v, strings.Join(words, ", "))
 	}
 	return v
 }
