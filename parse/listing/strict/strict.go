@@ -77,8 +77,8 @@ func YAML(file string, data []byte, v any) error {
 }
 
 var (
-	unknownKey = regexp.MustCompile(`^field (\S+) not found in type \S+$`)
-	wrongType  = regexp.MustCompile("^cannot unmarshal !!(\\S+) `(.*)` into (\\S+)$")
+	unknownKey = regexp.MustCompile(`^field (\S+) not found in type .+$`)
+	wrongType  = regexp.MustCompile("^cannot unmarshal !!(\\S+)(?: `(.*)`)? into (.+)$")
 	doubledKey = regexp.MustCompile(`^mapping key "(.*)" already defined at line (\d+)$`)
 )
 
@@ -99,6 +99,9 @@ func locate(file string, data []byte, text string) Error {
 		p := wrongType.FindStringSubmatch(reason)
 		quoted = strings.TrimSuffix(p[2], "...")
 		reason = fmt.Sprintf("%q cannot stand here: a value of kind %s is wanted", p[2], kind(p[3]))
+		if p[2] == "" {
+			reason = fmt.Sprintf("a value of kind %s is wanted here", kind(p[3]))
+		}
 	case doubledKey.MatchString(reason):
 		p := doubledKey.FindStringSubmatch(reason)
 		quoted = p[1]
@@ -117,7 +120,7 @@ func kind(goType string) string {
 	switch {
 	case strings.HasPrefix(goType, "[]"):
 		return "list"
-	case strings.HasPrefix(goType, "map") || strings.Contains(goType, "."):
+	case strings.HasPrefix(goType, "map") || strings.HasPrefix(goType, "struct") || strings.Contains(goType, "."):
 		return "mapping"
 	case strings.HasPrefix(goType, "int") || strings.HasPrefix(goType, "float"):
 		return "number"

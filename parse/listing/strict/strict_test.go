@@ -32,6 +32,19 @@ func TestYAMLNamesLineAndColumn(t *testing.T) {
 	}
 }
 
+// The decoder prints a type without a name in full; a user must not see it.
+func TestYAMLIntoATypeWithoutAName(t *testing.T) {
+	for _, text := range []string{"list: 1\nnmae: a\n", "- a\n"} {
+		var doc struct {
+			Name string   `yaml:"name"`
+			List []string `yaml:"list"`
+		}
+		err := YAML("s.yaml", []byte(text), &doc)
+		assert.ErrorContains(t, err, "s.yaml:")
+		assert.NotContains(t, err.Error(), "struct")
+	}
+}
+
 func TestYAMLReportsEveryMistake(t *testing.T) {
 	var s sample
 	err := YAML("s.yaml", []byte("a: 1\nb: 2\n"), &s)
