@@ -3,13 +3,13 @@ package compare
 import (
 	"cmp"
 	"math"
-	"regexp"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"counterfoil/parse/listing"
 	"counterfoil/report"
+	"counterfoil/report/workbook"
 )
 
 // cellLook is one appearance of a cell.
@@ -92,16 +92,7 @@ func newStyles(f *excelize.File) (*styles, error) {
 		}
 		s.of[i] = id
 	}
-	// The library has no option for the mark; the style table itself does.
-	quote := true
-	xfs := f.Styles.CellXfs
-	for i, id := range s.of {
-		xf := xfs.Xf[id]
-		xf.QuotePrefix = &quote
-		xfs.Xf = append(xfs.Xf, xf)
-		s.quoted[i] = len(xfs.Xf) - 1
-	}
-	xfs.Count = len(xfs.Xf)
+	copy(s.quoted[:], workbook.Quoted(f, s.of[:]))
 	return &s, nil
 }
 
@@ -256,10 +247,10 @@ func (s *sheet) put(height float64, values ...any) {
 		if text, ok := v.(string); !ok {
 			c.Value = v
 		} else if text != "" {
-			if startsFormula(text) {
+			if workbook.StartsFormula(text) {
 				c.StyleID = s.styles.quoted[look]
 			}
-			c.Value = cellValue(listing.Shorten(report.Visible(text), cellLimit))
+			c.Value = workbook.CellValue(listing.Shorten(report.Visible(text), cellLimit))
 		}
 		cells[i] = c
 	}
@@ -296,31 +287,4 @@ func linesOf(text string, width float64) int {
 		lines += max(1, int(math.Ceil(float64(report.Width(part))/(width*1.15))))
 	}
 	return lines
-}
-
-// lost looks like the format's escape for half a surrogate pair, which the
-// library drops.
-var lost = regexp.MustCompile(`_x[dD][89a-fA-F][0-9a-fA-F]{2}_`)
-
-// cellValue gives text in a form that is written whole: what the library would
-// drop is split into runs.
-func cellValue(s string) any {
-	if !lost.MatchString(s) {
-		return s
-	}
-	var runs []excelize.RichTextRun
-	for {
-		at := lost.FindStringIndex(s)
-		if at == nil {
-			return append(runs, excelize.RichTextRun{Text: s})
-		}
-		runs = append(runs, excelize.RichTextRun{Text: s[:at[0]+1]})
-		s = s[at[0]+1:]
-	}
-}
-
-// startsFormula reports whether text, typed again into its cell, would become a
-// formula or a command (OWASP, CWE-1236).
-func startsFormula(s string) bool {
-	return s != "" && strings.IndexByte("=+-@\t\r\n", s[0]) >= 0
 }

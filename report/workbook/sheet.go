@@ -171,10 +171,10 @@ func (s *sheet) put(height float64, values []any) {
 		case string:
 			if v != "" {
 				t := cellText(v)
-				if startsFormula(v) {
+				if StartsFormula(v) {
 					c.StyleID = s.book.styles.quoted[l]
 				}
-				c.Value = cellValue(t)
+				c.Value = CellValue(t)
 				continue
 			}
 		case nil:

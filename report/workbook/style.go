@@ -115,16 +115,7 @@ func newStyles(f *excelize.File) (*styles, error) {
 		}
 		s.of[i] = id
 	}
-	// The library has no option for the mark; the style table itself does.
-	quote := true
-	xfs := f.Styles.CellXfs
-	for i, id := range s.of {
-		xf := xfs.Xf[id]
-		xf.QuotePrefix = &quote
-		xfs.Xf = append(xfs.Xf, xf)
-		s.quoted[i] = len(xfs.Xf) - 1
-	}
-	xfs.Count = len(xfs.Xf)
+	copy(s.quoted[:], Quoted(f, s.of[:]))
 	return &s, nil
 }
 

@@ -51,9 +51,9 @@ func utf16Len(s string) int {
 // are, but drops these.
 var lost = regexp.MustCompile(`_x[dD][89a-fA-F][0-9a-fA-F]{2}_`)
 
-// cellValue gives text in a form that is written whole: where it holds what
+// CellValue gives text in a form that is written whole: where it holds what
 // the library would drop, it is split into runs.
-func cellValue(s string) any {
+func CellValue(s string) any {
 	if !strings.Contains(s, "_x") || !lost.MatchString(s) {
 		return s
 	}
@@ -68,8 +68,8 @@ func cellValue(s string) any {
 	}
 }
 
-// startsFormula reports whether text, typed again into its cell, would become
+// StartsFormula reports whether text, typed again into its cell, would become
 // a formula or a command (OWASP, CWE-1236).
-func startsFormula(s string) bool {
+func StartsFormula(s string) bool {
 	return s != "" && strings.IndexByte("=+-@\t\r\n", s[0]) >= 0
 }
