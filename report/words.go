@@ -35,24 +35,17 @@ func SupportText(j *rules.Judged) string {
 // Against lists the findings that point to suspicion, by what each adds to the
 // total, largest first.
 func Against(j *rules.Judged) []*rules.Finding {
-	type part struct {
-		f    *rules.Finding
-		adds float64
-	}
-	var parts []part
-	seen := map[rules.Family]int{}
-	for i := range j.Findings { // largest first, so the family's factor is known
-		f := &j.Findings[i]
-		if f.WeightDB <= 0 {
-			continue
+	shares := rules.Shares(j.Findings)
+	var order []int
+	for i, share := range shares {
+		if share > 0 {
+			order = append(order, i)
 		}
-		parts = append(parts, part{f, f.WeightDB / float64(int(1)<<seen[f.Rule.Family])})
-		seen[f.Rule.Family]++
 	}
-	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(b.adds, a.adds) })
-	list := make([]*rules.Finding, len(parts))
-	for i, p := range parts {
-		list[i] = p.f
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(shares[b], shares[a]) })
+	list := make([]*rules.Finding, len(order))
+	for i, n := range order {
+		list[i] = &j.Findings[n]
 	}
 	return list
 }

@@ -1,9 +1,10 @@
 package rules
 
 import (
-	"cmp"
 	"math"
 	"slices"
+
+	"counterfoil/rules/weighing"
 )
 
 // The published verbal scale for likelihood ratios (ENFSI guideline for
@@ -39,40 +40,30 @@ func Support(db float64, independent bool) string {
 	return SupportVeryStrong
 }
 
-// weigh adds up findings. Within a family the weights are sorted by size,
-// largest first, positive and negative apart, and added with the factors 1,
-// 1/2, 1/4, ..., so that one cause cannot be counted many times; the families
-// are then added. independent is true when at least two families are positive
-// on balance or a finding is decisive.
+// weigh adds up findings: each at its share within its family, then the
+// families. independent is true when at least two families are positive on
+// balance or a finding is decisive.
 func weigh(findings []Finding) (db float64, independent bool) {
-	var against, speakFor [16]float64 // by family, sums with factors
-	var nAgainst, nFor [16]int
-	byFamily := make([]int, len(findings))
-	order := make([]int, len(findings))
-	for i := range findings {
-		byFamily[i] = slices.Index(Families, findings[i].Rule.Family)
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Compare(math.Abs(findings[b].WeightDB), math.Abs(findings[a].WeightDB))
-	})
-	for _, i := range order {
-		w, f := findings[i].WeightDB, byFamily[i]
-		if w > 0 {
-			against[f] += math.Ldexp(w, -nAgainst[f])
-			nAgainst[f]++
-		} else if w < 0 {
-			speakFor[f] += math.Ldexp(w, -nFor[f])
-			nFor[f]++
-		}
-		independent = independent || findings[i].Decisive() && w > 0
+	var sums [16]float64 // by family
+	for i, share := range Shares(findings) {
+		sums[slices.Index(Families, findings[i].Rule.Family)] += share
+		independent = independent || findings[i].Decisive() && share > 0
 	}
 	positive := 0
-	for f := range Families {
-		db += against[f] + speakFor[f]
-		if against[f]+speakFor[f] > 0 {
+	for _, s := range sums {
+		db += s
+		if s > 0 {
 			positive++
 		}
 	}
 	return math.Round(db*100) / 100, independent || positive >= 2
+}
+
+// Shares gives what each finding adds to the total, in decibans.
+func Shares(findings []Finding) []float64 {
+	families, weights := make([]Family, len(findings)), make([]float64, len(findings))
+	for i := range findings {
+		families[i], weights[i] = findings[i].Rule.Family, findings[i].WeightDB
+	}
+	return weighing.Shares(families, weights)
 }

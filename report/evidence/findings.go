@@ -1,9 +1,7 @@
 package evidence
 
 import (
-	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"counterfoil/report"
@@ -60,25 +58,11 @@ func (s *Set) findings(j *rules.Judged) (against, speakFor []findingView) {
 	return against, speakFor
 }
 
-// counted is what each finding adds to the total: within a family the second
-// counts half, the third a quarter, by size, positive and negative apart.
+// counted is what each finding adds to the total.
 func counted(list []rules.Finding) map[*rules.Finding]float64 {
-	type side struct {
-		family   rules.Family
-		positive bool
-	}
-	order := make([]*rules.Finding, len(list))
-	for i := range list {
-		order[i] = &list[i]
-	}
-	slices.SortStableFunc(order, func(a, b *rules.Finding) int {
-		return cmp.Compare(math.Abs(b.WeightDB), math.Abs(a.WeightDB))
-	})
-	seen, adds := map[side]int{}, map[*rules.Finding]float64{}
-	for _, f := range order {
-		k := side{f.Rule.Family, f.WeightDB > 0}
-		adds[f] = math.Ldexp(f.WeightDB, -seen[k])
-		seen[k]++
+	adds := make(map[*rules.Finding]float64, len(list))
+	for i, share := range rules.Shares(list) {
+		adds[&list[i]] = share
 	}
 	return adds
 }

@@ -1,9 +1,9 @@
 package calibrate
 
 import (
-	"cmp"
-	"math"
 	"slices"
+
+	"counterfoil/rules/weighing"
 )
 
 // model weighs cases as the audit does.
@@ -25,23 +25,16 @@ func newModel(rules []Rule) *model {
 	return m
 }
 
-// sums gives what each family contributes, in decibans: its weights by size,
-// largest first, positive and negative apart, with the factors 1, 1/2, 1/4, ...
-// It is the audit's weighing, which a test holds it against.
+// sums gives what each family contributes, in decibans, by the audit's own
+// weighing.
 func (m *model) sums(weights []float64, c *Case) []float64 {
-	order := slices.Clone(c.Findings)
-	db := func(f Finding) float64 { return weights[f.Rule] * f.Strength }
-	slices.SortStableFunc(order, func(a, b Finding) int { return cmp.Compare(math.Abs(db(b)), math.Abs(db(a))) })
+	families, db := make([]int, len(c.Findings)), make([]float64, len(c.Findings))
+	for i, f := range c.Findings {
+		families[i], db[i] = m.of[f.Rule], weights[f.Rule]*f.Strength
+	}
 	sums := make([]float64, len(m.families))
-	n := make([][2]int, len(m.families))
-	for _, f := range order {
-		w, family := db(f), m.of[f.Rule]
-		side := 0
-		if w < 0 {
-			side = 1
-		}
-		sums[family] += math.Ldexp(w, -n[family][side])
-		n[family][side]++
+	for i, share := range weighing.Shares(families, db) {
+		sums[families[i]] += share
 	}
 	return sums
 }
