@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"cmp"
 	"context"
 	"encoding/csv"
 	"encoding/json"
@@ -14,31 +13,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-)
 
-// averagePrecision is the mean, over the relevant items, of the precision at
-// the rank of each (Manning, Raghavan and Schütze, Introduction to Information
-// Retrieval, section 8.4). scores and relevant are parallel.
-func averagePrecision(relevant []bool, scores []float64) float64 {
-	order := make([]int, len(scores))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(scores[b], scores[a]) })
-	found, sum := 0.0, 0.0
-	for rank, i := range order {
-		if relevant[i] {
-			found++
-			sum += found / float64(rank+1)
-		}
-	}
-	return sum / found
-}
+	"counterfoil/rules/calibrate"
+)
 
 // Source: the example in scikit-learn's documentation of
 // sklearn.metrics.average_precision_score.
 func TestAveragePrecisionAgainstScikitLearn(t *testing.T) {
-	ap := averagePrecision([]bool{false, false, true, true}, []float64{.1, .4, .35, .8})
+	ap := calibrate.AveragePrecision([]bool{false, false, true, true}, []float64{.1, .4, .35, .8})
 	assert.InDelta(t, 0.8333, ap, 0.00005)
 }
 
@@ -124,7 +106,7 @@ func TestDemoRanking(t *testing.T) {
 					assert.NotEqual(t, "deception-suspected", r.Outcome, "%s: honest aftermarket", r.Listing)
 				}
 			}
-			ap := averagePrecision(relevant, scores)
+			ap := calibrate.AveragePrecision(relevant, scores)
 			t.Logf("average precision %.4f, %d others called suspect", ap, flagged)
 			assert.GreaterOrEqual(t, ap, c.precision)
 			assert.LessOrEqual(t, flagged, c.flagged)

@@ -18,6 +18,7 @@ import (
 	"counterfoil/parse/listing"
 	"counterfoil/parse/table"
 	"counterfoil/rules"
+	"counterfoil/rules/calibrate"
 	"counterfoil/rules/settings"
 )
 
@@ -111,7 +112,7 @@ func newMeasure(res *rules.Result, kinds map[string]export.Kind) *measure {
 			}
 		}
 	}
-	m.precision = averagePrecision(relevant, scores)
+	m.precision = calibrate.AveragePrecision(relevant, scores)
 	for _, r := range byRule {
 		m.rules = append(m.rules, *r)
 	}
