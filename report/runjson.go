@@ -19,7 +19,7 @@ type runFile struct {
 	Arguments   []string      `json:"arguments"`
 	Inputs      []inputLine   `json:"inputs"`
 	Settings    []SettingFile `json:"settings"`
-	Problems    []problemLine `json:"problems"`
+	Problems    []ProblemLine `json:"problems"`
 	ColumnMaps  []ColumnMap   `json:"column_maps"`
 	Warnings    []string      `json:"warnings"`
 	Cautions    []Caution     `json:"cautions"`
@@ -100,7 +100,8 @@ type inputLine struct {
 	Listings int    `json:"listings"`
 }
 
-type problemLine struct {
+// ProblemLine is the JSON form of a problem of the input.
+type ProblemLine struct {
 	Severity string `json:"severity"`
 	File     string `json:"file"`
 	Entry    string `json:"entry,omitempty"`
@@ -118,7 +119,7 @@ func WriteRun(w io.Writer, run *Run, res *rules.Result) error {
 		Currency: res.Facts.Currency, Counts: CountsOf(run, res),
 		Arguments: orEmpty(run.Inputs), Settings: orEmpty(run.Settings), ColumnMaps: orEmpty(run.ColumnMaps),
 		Warnings: orEmpty(Warnings(run, res)), Cautions: Cautions, Decisions: decidedOf(run, res),
-		Inputs: make([]inputLine, len(run.Captures)), Problems: make([]problemLine, len(run.Problems))}
+		Inputs: make([]inputLine, len(run.Captures)), Problems: ProblemLines(run.Problems)}
 	f.Times = runTimes{Run: stamp(run.AsOf), RunGiven: run.AsOfGiven,
 		RunMeans:      "when the batch was examined; ages are counted to it",
 		CapturedMeans: "when the listing was captured, as the input states it",
@@ -129,9 +130,6 @@ func WriteRun(w io.Writer, run *Run, res *rules.Result) error {
 		f.Inputs[i] = inputLine{File: c.File, Entry: c.Entry, Kind: c.Kind, SHA256: c.SHA256, Size: c.Size,
 			Modified: stamp(c.Modified), Captured: captured[place{c.File, c.Entry}], Listings: c.Listings}
 		f.Times.Modified.add(stamp(c.Modified), c.Modified, !c.Modified.IsZero())
-	}
-	for i := range run.Problems {
-		f.Problems[i] = problemOf(&run.Problems[i])
 	}
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
@@ -173,8 +171,17 @@ func readTime(s string) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-func problemOf(p *listing.Problem) problemLine {
-	line := problemLine{Severity: string(p.Severity), File: p.File, Entry: p.Entry, Place: p.Place.String(),
+// ProblemLines gives the JSON form of problems, in their order.
+func ProblemLines(problems []listing.Problem) []ProblemLine {
+	lines := make([]ProblemLine, len(problems))
+	for i := range problems {
+		lines[i] = problemOf(&problems[i])
+	}
+	return lines
+}
+
+func problemOf(p *listing.Problem) ProblemLine {
+	line := ProblemLine{Severity: string(p.Severity), File: p.File, Entry: p.Entry, Place: p.Place.String(),
 		Raw: p.Raw, Reason: p.Reason, Hint: p.Hint}
 	if p.Field != listing.NoField {
 		line.Field = p.Field.String()

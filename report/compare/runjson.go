@@ -80,13 +80,13 @@ type runFile struct {
 }
 
 type sideFile struct {
-	Arguments     []string           `json:"arguments"`
-	Counts        Counts             `json:"counts"`
-	CapturedFirst string             `json:"capture_time_stated_first,omitempty"`
-	CapturedLast  string             `json:"capture_time_stated_last,omitempty"`
-	Inputs        []inputLine        `json:"inputs"`
-	Problems      []problemLine      `json:"problems"`
-	ColumnMaps    []report.ColumnMap `json:"column_maps"`
+	Arguments     []string             `json:"arguments"`
+	Counts        Counts               `json:"counts"`
+	CapturedFirst string               `json:"capture_time_stated_first,omitempty"`
+	CapturedLast  string               `json:"capture_time_stated_last,omitempty"`
+	Inputs        []inputLine          `json:"inputs"`
+	Problems      []report.ProblemLine `json:"problems"`
+	ColumnMaps    []report.ColumnMap   `json:"column_maps"`
 }
 
 type inputLine struct {
@@ -97,17 +97,6 @@ type inputLine struct {
 	Size     int64  `json:"size"`
 	Modified string `json:"file_modified,omitempty"`
 	Listings int    `json:"listings"`
-}
-
-type problemLine struct {
-	Severity string `json:"severity"`
-	File     string `json:"file"`
-	Entry    string `json:"entry,omitempty"`
-	Place    string `json:"place,omitempty"`
-	Field    string `json:"field,omitempty"`
-	Raw      string `json:"raw,omitempty"`
-	Reason   string `json:"reason"`
-	Hint     string `json:"hint,omitempty"`
 }
 
 // WriteRun writes the account of a comparison as indented JSON. Inputs and
@@ -127,17 +116,10 @@ func WriteRun(w io.Writer, run *Run, res *Result) error {
 
 func sideFileOf(in *Input, side *Side) sideFile {
 	f := sideFile{Arguments: orEmpty(in.Arguments), Counts: CountsOf(in, side), CapturedFirst: stamp(side.First), CapturedLast: stamp(side.Last),
-		Inputs: make([]inputLine, len(in.Captures)), Problems: make([]problemLine, len(in.Problems)), ColumnMaps: orEmpty(in.ColumnMaps)}
+		Inputs: make([]inputLine, len(in.Captures)), Problems: report.ProblemLines(in.Problems), ColumnMaps: orEmpty(in.ColumnMaps)}
 	for i := range in.Captures {
 		c := &in.Captures[i]
 		f.Inputs[i] = inputLine{c.File, c.Entry, c.Kind, c.SHA256, c.Size, stamp(c.Modified), c.Listings}
-	}
-	for i := range in.Problems {
-		p := &in.Problems[i]
-		f.Problems[i] = problemLine{Severity: string(p.Severity), File: p.File, Entry: p.Entry, Place: p.Place.String(), Raw: p.Raw, Reason: p.Reason, Hint: p.Hint}
-		if p.Field != listing.NoField {
-			f.Problems[i].Field = p.Field.String()
-		}
 	}
 	return f
 }
