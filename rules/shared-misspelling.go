@@ -30,6 +30,9 @@ var SharedMisspelling = &Rule{
 			if utf8.RuneCountInString(s.Token) < 6 {
 				continue // short words are one edit from many others
 			}
+			if len(p.Engine.Disguised(s.Token)) > 0 {
+				continue // a maker's name in disguise, which has a rule of its own
+			}
 			for _, n := range s.Listings {
 				if g := p.SellerGroups[n]; g != "" && g != p.SellerGroup() {
 					return Found(fmt.Sprintf("The description writes %q (for %q), as do %s only.", s.Token, s.Like, count(s.Sellers-1, "other seller")),
