@@ -144,6 +144,7 @@ func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outc
 		if at.date != "" && !l.Has(listing.CapturedAt) {
 			l.Set(listing.Field{Name: listing.CapturedAt, Value: at.date, Raw: at.date, From: listing.Place{Source: "container"}})
 		}
+		l.Pack(nil)
 	}
 	o.captures = []listing.Capture{{File: at.file, Entry: at.entry, SHA256: at.sha, Size: int64(len(data)),
 		Kind: kindPage, Modified: at.modified, Listings: len(o.listings)}}
@@ -185,8 +186,10 @@ func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 	hash := sha256.New()
 	size := new(counter)
 	var o outcome
+	var places listing.Places
 	r := io.TeeReader(&stoppable{ctx, f}, io.MultiWriter(hash, size))
 	res := streamers[kind](r, s.name, in.tableOptions(), func(l *listing.Listing) {
+		l.Pack(&places)
 		o.listings = append(o.listings, l)
 	})
 	if _, err := io.Copy(io.Discard, r); err != nil && len(res.Problems) == 0 {

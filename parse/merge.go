@@ -297,7 +297,7 @@ func better(a, b *listing.Listing) bool {
 		compareBools(!a.Brief, !b.Brief),
 		capturedAt(a).Compare(capturedAt(b)),
 		cmp.Compare(len(a.Photos), len(b.Photos)),
-		cmp.Compare(len(a.Fields()), len(b.Fields())),
+		cmp.Compare(a.Len(), b.Len()),
 	) > 0
 }
 

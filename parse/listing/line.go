@@ -88,8 +88,8 @@ type LineView struct {
 // ToLine gives the NDJSON form.
 func ToLine(l *Listing) Line {
 	line := Line{Listing: l.Key, File: l.File, Entry: l.Entry, SHA256: l.SHA256,
-		Row: l.Row, Brief: l.Brief, Also: l.Also, Fields: make(map[string]LineField, len(l.fields))}
-	for _, f := range l.fields {
+		Row: l.Row, Brief: l.Brief, Also: l.Also, Fields: make(map[string]LineField, l.Len())}
+	for _, f := range l.Fields() {
 		line.Fields[f.Name.String()] = toLineField(f)
 	}
 	for _, d := range l.Disagreements {

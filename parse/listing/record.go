@@ -40,8 +40,10 @@ type Listing struct {
 	Disagreements []Disagreement
 	Also          []CaptureRef // further captures of the same listing
 
-	fields  []Field // sorted by name, present ones only
-	present uint64  // bit n is set when the field with Name n is among fields
+	// The fields, sorted by name, present ones only, are in one of two forms.
+	fields  []Field
+	packed  packed
+	present uint64 // bit n is set when the field with Name n is present
 }
 
 // Ref names the capture that the listing was read from.
@@ -72,15 +74,22 @@ func (l *Listing) Get(n Name) (Field, bool) {
 	if !ok {
 		return Field{Name: n}, false
 	}
+	if l.fields == nil {
+		return l.packed.field(n, i), true
+	}
 	return l.fields[i], true
 }
 
 // Value returns the field's normalised value, "" when it is not present.
 func (l *Listing) Value(n Name) string {
-	if i, ok := l.find(n); ok {
-		return l.fields[i].Value
+	i, ok := l.find(n)
+	switch {
+	case !ok:
+		return ""
+	case l.fields == nil:
+		return l.packed.value(i)
 	}
-	return ""
+	return l.fields[i].Value
 }
 
 // Has reports whether the field is present.
@@ -91,6 +100,7 @@ func (l *Listing) Has(n Name) bool {
 
 // Set stores a field, replacing an earlier value of the same name.
 func (l *Listing) Set(f Field) {
+	l.unpack()
 	i, ok := l.find(f.Name)
 	if ok {
 		l.fields[i] = f
@@ -107,21 +117,37 @@ func (l *Listing) Set(f Field) {
 const fewFields = 12
 
 // Grow makes room for n more fields, so that setting them allocates nothing.
-func (l *Listing) Grow(n int) { l.fields = slices.Grow(l.fields, n) }
+func (l *Listing) Grow(n int) {
+	l.unpack()
+	l.fields = slices.Grow(l.fields, n)
+}
 
 // Remove deletes a field if it is present.
 func (l *Listing) Remove(n Name) {
+	l.unpack()
 	if i, ok := l.find(n); ok {
 		l.fields = slices.Delete(l.fields, i, i+1)
 		l.present &^= 1 << n
 	}
 }
 
-// Fields returns the present fields in the fixed order. The slice belongs to
-// the listing and must not be changed.
-func (l *Listing) Fields() []Field { return l.fields }
+// Fields returns the present fields in the fixed order. The slice must not be
+// changed.
+func (l *Listing) Fields() []Field {
+	if l.fields != nil || len(l.packed.slots) == 0 {
+		return l.fields
+	}
+	list := make([]Field, 0, len(l.packed.slots))
+	for rest := l.present; rest != 0; rest &= rest - 1 {
+		list = append(list, l.packed.field(Name(bits.TrailingZeros64(rest)), len(list)))
+	}
+	return list
+}
 
-// find gives the index of a field in fields, or the place where it belongs.
+// Len is the number of present fields.
+func (l *Listing) Len() int { return bits.OnesCount64(l.present) }
+
+// find gives the index of a field, or the place where it belongs.
 func (l *Listing) find(n Name) (int, bool) {
 	bit := uint64(1) << n
 	return bits.OnesCount64(l.present & (bit - 1)), l.present&bit != 0

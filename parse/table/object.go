@@ -60,7 +60,7 @@ func (lr *lineReader) object(data []byte, line int) *listing.Listing {
 		}
 		delete(cells, n)
 	}
-	if len(l.Fields()) == 0 {
+	if l.Len() == 0 {
 		lr.refuse(line, data, "no key is the name of a field")
 		return nil
 	}

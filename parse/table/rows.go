@@ -165,8 +165,10 @@ func (p *pipeline) send() {
 	p.slots <- struct{}{}
 	go func() {
 		list := make([]built, len(rows))
+		var places listing.Places
 		for i, r := range rows {
 			list[i] = p.t.build(r)
+			list[i].listing.Pack(&places)
 		}
 		<-p.slots
 		done <- list

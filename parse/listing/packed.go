@@ -1,0 +1,109 @@
+package listing
+
+import "strings"
+
+// packed is the small form of a listing's fields, for batches of which many
+// thousand are held at once: one text with all values and raw texts in it, and
+// for each field where they stand. It takes a fifth of what a slice of [Field]
+// takes.
+type packed struct {
+	text  string
+	slots []slot  // in the order of the fields
+	at    []Place // what slots refer to; shared by listings of a table
+}
+
+// slot is one packed field. The offsets are bytes in packed.text.
+type slot struct {
+	value, raw       uint32
+	valueLen, rawLen uint32
+	place            uint32 // index in packed.at
+	row              int32
+}
+
+// Places collects the places of the listings of one table, whose cells differ
+// only in the row, so that each column's is held once. The zero value is ready
+// for use; it serves one goroutine at a time.
+type Places struct {
+	list []Place
+	of   map[Place]uint32
+}
+
+// maxPlaces bounds the places that listings share: where every listing has
+// places of its own, sharing saves nothing.
+const maxPlaces = 1 << 12
+
+func (p *Places) index(at Place) uint32 {
+	at.Row = 0
+	if i, ok := p.of[at]; ok {
+		return i
+	}
+	if p.of == nil {
+		p.of = map[Place]uint32{}
+	}
+	i := uint32(len(p.list))
+	p.list, p.of[at] = append(p.list, at), i
+	return i
+}
+
+// Pack puts the listing's fields into their small form. Nothing of them
+// changes; setting a field unpacks them. shared may be nil.
+func (l *Listing) Pack(shared *Places) {
+	if len(l.fields) == 0 {
+		return
+	}
+	if shared == nil || len(shared.list) > maxPlaces {
+		shared = &Places{}
+	}
+	size := 0
+	for i := range l.fields {
+		size += len(l.fields[i].Raw)
+		if !strings.Contains(l.fields[i].Raw, l.fields[i].Value) {
+			size += len(l.fields[i].Value)
+		}
+	}
+	if size > maxPacked {
+		return
+	}
+	var text strings.Builder
+	text.Grow(size)
+	slots := make([]slot, len(l.fields))
+	for i := range l.fields {
+		f := &l.fields[i]
+		s := slot{raw: uint32(text.Len()), rawLen: uint32(len(f.Raw)), valueLen: uint32(len(f.Value)),
+			place: shared.index(f.From), row: f.From.Row}
+		text.WriteString(f.Raw)
+		if at := strings.Index(f.Raw, f.Value); at >= 0 {
+			s.value = s.raw + uint32(at)
+		} else {
+			s.value = uint32(text.Len())
+			text.WriteString(f.Value)
+		}
+		slots[i] = s
+	}
+	l.packed = packed{text: text.String(), slots: slots, at: shared.list}
+	l.fields = nil
+}
+
+// maxPacked keeps the offsets within 32 bits.
+const maxPacked = 1 << 31
+
+func (p *packed) value(i int) string {
+	s := &p.slots[i]
+	return p.text[s.value : s.value+s.valueLen]
+}
+
+func (p *packed) field(n Name, i int) Field {
+	s := &p.slots[i]
+	from := p.at[s.place]
+	from.Row = s.row
+	return Field{Name: n, Value: p.value(i), Raw: p.text[s.raw : s.raw+s.rawLen], From: from}
+}
+
+// unpack makes the fields a slice again.
+func (l *Listing) unpack() {
+	if len(l.packed.slots) == 0 {
+		return
+	}
+	l.fields = l.Fields()
+	l.packed = packed{}
+}
