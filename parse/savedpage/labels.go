@@ -100,15 +100,19 @@ var labels = labelTable(map[listing.Name]string{
 		descrizione|descrizione del prodotto|descrizione prodotto|descrizione dell'oggetto|descrizione articolo|descrizione del venditore|
 		opis|opis produktu|opis przedmiotu|opis oferty|opis towaru|описание|описание товара|описание продавца|описание продукта|
 		商品描述|商品详情|商品介绍|产品描述|产品详情|宝贝描述|宝贝详情|卖家描述|popis|descrição|descriere`,
-})
+}, furtherLabels)
 
-func labelTable(m map[listing.Name]string) map[string]listing.Name {
+// labelTable puts several tables into one. A word of two fields belongs to the
+// first, a word of two tables to the earlier one.
+func labelTable(tables ...map[listing.Name]string) map[string]listing.Name {
 	t := map[string]listing.Name{}
-	for _, n := range listing.Names() { // a word of two fields belongs to the first
-		for _, w := range strings.Split(m[n], "|") {
-			if w = foldLabel(w); w != "" {
-				if _, taken := t[w]; !taken {
-					t[w] = n
+	for _, m := range tables {
+		for _, n := range listing.Names() {
+			for _, w := range strings.Split(m[n], "|") {
+				if w = foldLabel(w); w != "" {
+					if _, taken := t[w]; !taken {
+						t[w] = n
+					}
 				}
 			}
 		}

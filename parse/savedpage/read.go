@@ -148,6 +148,7 @@ func (r *reader) read() {
 		r.hints.DecimalMark = decimalMark(r.money1)
 	}
 	r.group(r.money1)
+	r.discounts(r.money1)
 	r.rank(r.money1)
 	r.decide(items)
 }

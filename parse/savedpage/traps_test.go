@@ -255,7 +255,7 @@ func TestExplainNamesWhatLost(t *testing.T) {
 func TestNameMarks(t *testing.T) {
 	for name, want := range map[string]mark{
 		"product-price": priceName, "productPrice": priceName, "priceblock_ourprice": priceName | salePrice, "old-price price": priceName | oldPrice,
-		"site-header": chrome, "product-header": 0, "sticky-header-reference": skuName, "similar_items": side, "AddToCartForm": basket | buyName,
+		"site-header": chrome, "product-header": 0, "sticky-header-reference": skuName, "similar_items": side, "AddToCartForm": buyName,
 		"x1 y2": 0, "": 0, "цена": 0,
 	} {
 		assert.Equal(t, want, nameMarks(name), name)

@@ -190,6 +190,10 @@ func (r *reader) one(mine []own) {
 	r.pairs()
 	r.named()
 	r.brandLinks()
+	if !has(r.cands, listing.Brand) {
+		r.headingBrand()
+		r.stateBrand()
+	}
 	r.stock()
 	r.pageFacts()
 	r.weighPrice()

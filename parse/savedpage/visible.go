@@ -106,10 +106,13 @@ func (r *reader) pair(i int32, s string) {
 		r.putPair(name, squeeze(rest), i, trustLabel)
 	case ok:
 		parent := r.p.tag(r.p.nodes[i].parent)
-		if !colon && (parent == atom.A || parent == atom.Button || parent == atom.Option || parent == atom.P && !strings.Contains(label, " ")) {
+		if !colon && (parent == atom.A || parent == atom.Button || parent == atom.Option) {
 			return
 		}
 		value, at := r.neighbour(i)
+		if !colon && parent == atom.P && !strings.Contains(label, " ") && !r.boxed(i, label, value) {
+			return
+		}
 		if _, another := labelField(value); another || value == "" {
 			return
 		}
@@ -221,6 +224,13 @@ func (r *reader) neighbour(i int32) (string, int32) {
 		x = parent
 	}
 	return "", 0
+}
+
+// boxed reports whether label and value are all that a part of the page holds:
+// one word alone in a paragraph may else be a heading.
+func (r *reader) boxed(i int32, label, value string) bool {
+	box := r.p.nodes[r.p.nodes[i].parent].parent
+	return box > 0 && len(value) <= maxLabel && r.p.text(box, 2*maxLabel+2) == squeeze(label)+" "+value
 }
 
 func isBody(n *html.Node) bool { return n.DataAtom == atom.Body || n.DataAtom == atom.Html }
@@ -353,39 +363,14 @@ func (r *reader) fuller(text string) bool {
 	return true
 }
 
-// brandLinks reads links near the heading that lead to a brand's page.
-func (r *reader) brandLinks() {
-	p := r.p
-	if p.title < 0 {
-		return
-	}
-	for i := max(p.title-60, 0); i < min(p.title+150, int32(len(p.nodes))); i++ {
-		x := &p.nodes[i]
-		if x.n.DataAtom != atom.A || x.ctx&(side|tile|chrome|basket|review|crumbs|noText|hidden|popup|grid) != 0 {
-			continue
-		}
-		if href := attr(x.n, "href"); len(href) < 500 && leadsToBrand(href) {
-			r.putNamed(listing.Brand, i, 40)
-		}
-	}
-}
-
-func leadsToBrand(href string) bool {
-	for _, w := range strings.FieldsFunc(strings.ToLower(href), func(c rune) bool { return strings.ContainsRune("/?&=-_.", c) }) {
-		switch w {
-		case "brand", "brands", "manufacturer", "manufacturers", "marke", "marken", "hersteller", "marque", "marques", "marca", "marcas",
-			"marchio", "marka", "producent", "vyrobce", "znacka", "brend":
-			return true
-		}
-	}
-	return false
-}
-
 func (r *reader) putNamed(name listing.Name, i int32, limit int) {
 	if a := r.p.tag(i); a == atom.Button || a == atom.Input || a == atom.Select || a == atom.Label {
 		return
 	}
 	text := r.p.lines(i, r.p.pastHeading(i, name), limit+1)
+	if name == listing.Brand {
+		text = brandOf(text)
+	}
 	if text == "" && name == listing.Brand {
 		r.p.elements(i, func(_ int32, n *html.Node) { // a brand shown as its mark
 			if n.DataAtom == atom.Img {

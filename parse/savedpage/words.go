@@ -171,6 +171,9 @@ func oneName(name string) mark {
 		if words++; words > 1 {
 			m |= wordMark(buf[prev:n])
 		}
+		if words > 2 && m&basket != 0 && bytes.Contains(buf[:n], []byte("addto")) {
+			m = m&^basket | buyName // "add-to-basket-form" holds the item
+		}
 		prev, start = start, n
 	}
 	for i := 0; i < len(name) && n < len(buf); i++ {
