@@ -100,7 +100,7 @@ func writeWhole(name string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	w := bufio.NewWriterSize(f, 1<<18)
+	w := bufio.NewWriterSize(f, 1<<16)
 	if err := write(w); err != nil {
 		return err
 	}

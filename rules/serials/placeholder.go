@@ -210,8 +210,9 @@ func rowFrom(s string) int {
 }
 
 func isKeyboard(s string) bool {
+	back := reverse(s)
 	for _, row := range keyboards {
-		if strings.Contains(row, s) || strings.Contains(row, reverse(s)) {
+		if len(s) <= len(row) && (strings.Contains(row, s) || strings.Contains(row, back)) {
 			return true
 		}
 	}
