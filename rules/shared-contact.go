@@ -3,8 +3,6 @@ package rules
 import (
 	"fmt"
 	"strings"
-
-	"counterfoil/rules/sellers"
 )
 
 // SharedContact finds one phone, mail address or tax number at several
@@ -13,8 +11,8 @@ var SharedContact = &Rule{
 	ID: "shared-contact", Family: FamilySeller, Weight: 5,
 	Doc: Doc{
 		Title:    "One contact behind several accounts",
-		Meaning:  "Accounts with different names give the same phone number, mail address, messenger, bank account or tax number. That links them; it does not accuse them.",
-		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts links none. Prices of linked accounts count once in a market.",
+		Meaning:  "Accounts with different names give the same phone number, mail address, messenger, postal address, bank account or tax number. That links them; it does not accuse them.",
+		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts, or at accounts with three different tax or register numbers, counts for nothing here. Prices of linked accounts count once in a market.",
 		Innocent: "A franchise, one trader with several shops, a shared freight agent.",
 		Ask:      "Ask for the registered name and address of the trader.",
 		Since:    "1.0",
@@ -33,7 +31,7 @@ var SharedContact = &Rule{
 			if other == key {
 				other = link.B
 			}
-			if link.Kind == sellers.Name || p.sameName(key, other) {
+			if !link.Kind.IsContact() || link.Weight < leastContact || p.sameName(key, other) {
 				continue
 			}
 			if !others[other] {
@@ -55,6 +53,10 @@ var SharedContact = &Rule{
 		return Found(fmt.Sprintf("The account shares its %s with %s of another name.", kinds[0], count(len(others), "account")), evidence...)
 	},
 }
+
+// leastContact is the weight in decibans from which a shared contact counts:
+// above that of a number that many accounts or several registered firms show.
+const leastContact = 10
 
 // sameName reports whether two accounts openly carry one name.
 func (p *Pass) sameName(a, b string) bool {

@@ -20,8 +20,36 @@ const (
 	VAT       Kind = "vat-number"
 	Register  Kind = "register-number"
 	IBAN      Kind = "iban"
-	Name      Kind = "name" // in links only: equal displayed names
+	Address   Kind = "address"
 )
+
+// Kinds of links that are no contact. The first three come from what an account
+// shows of itself, the others from the caller.
+const (
+	Name       Kind = "name"       // equal displayed names
+	NameAlike  Kind = "name-alike" // names that differ in a digit, an ending or a letter
+	Place      Kind = "place"      // one place of business or dispatch
+	SameSerial Kind = "serial"
+	SamePhoto  Kind = "photo"       // copies of one picture
+	SameFile   Kind = "photo-file"  // pictures of the same bytes
+	SameText   Kind = "text"        // nearly the same description
+	SamePhrase Kind = "phrase"      // a passage that few sellers use
+	SameSlip   Kind = "misspelling" // a misspelling that few sellers share
+	SameCamera Kind = "camera"      // different pictures of one camera, by its number
+	SameDevice Kind = "device"      // different pictures of a rare model and program
+	SamePrices Kind = "odd-price"   // the same odd prices of several parts
+	PriceRule  Kind = "price-rule"  // prices of many parts in one ratio
+)
+
+// IsContact reports whether a kind is a way to reach or identify a person, and
+// so is to be masked and hashed.
+func (k Kind) IsContact() bool {
+	switch k {
+	case Phone, Mail, Messenger, VAT, Register, IBAN, Address:
+		return true
+	}
+	return false
+}
 
 // Check says whether a number's check digits were tested.
 type Check string
@@ -42,10 +70,12 @@ type Contact struct {
 	// is not known. Mail: lower case. Messenger: the handle in lower case without
 	// "@". VAT: country prefix and number without separators. Register: the
 	// register's short name, a blank, the number and, where it matters, the court
-	// in lower case. IBAN: upper case without blanks.
+	// in lower case. IBAN: upper case without blanks. Address: postcode, a blank,
+	// the street without blanks and accents, and the number of the house.
 	Canonical  string
 	Raw        string // the text from Start to End
 	Start, End int    // bytes in the text of the field, half-open
+	Photo      int    // number of the photo on which it was read, from 1; 0 when it was not
 	Check      Check
 }
 
@@ -133,6 +163,7 @@ func (f *finder) find(text string, field listing.Name, country string) []Contact
 	}
 	s := &search{finder: f, text: text, lower: lowerSameLength(text), field: field, country: strings.ToUpper(country)}
 	s.mails()
+	s.addresses()
 	s.numbers()
 	slices.SortFunc(s.found, func(a, b Contact) int { return cmp.Compare(a.Start, b.Start) })
 	return s.found

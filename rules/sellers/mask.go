@@ -12,6 +12,8 @@ func Mask(kind Kind, canonical string) string {
 	switch kind {
 	case VAT, Register, Name:
 		return canonical
+	case Address: // the postcode's head tells the region
+		return masked(canonical, 2, 0)
 	case Mail:
 		local, domain, _ := strings.Cut(canonical, "@")
 		return masked(local, 1, 0) + "@" + domain

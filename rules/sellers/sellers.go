@@ -4,8 +4,9 @@
 //
 // find.go finds contacts in text, phone.go and calling.go read phone numbers,
 // identifiers.go reads VAT, register and bank account numbers with the check
-// digits of check.go, link.go weighs what sellers share and mask.go hides it for
-// display.
+// digits of check.go, address.go reads postal addresses. alike.go compares names,
+// weight.go weighs what sellers share, network.go links them, groups.go and
+// graph.go form groups, and mask.go hides contacts for display.
 //
 // A shared contact is a reason to look, not a proof of one operator: franchises,
 // shared premises and marketplaces' own service lines share contacts too.
@@ -34,6 +35,8 @@ type Account struct {
 	ID       string // id on the marketplace
 	Host     string // marketplace host, or the file when there is none
 	Country  string // ISO 3166 alpha-2 code of seller or marketplace, for national phone numbers; "" when unknown
+	Place    string // place of business or dispatch as read, finer than a country; ""
+	PlaceIn  listing.Name
 	Part     string // part key; "" when unknown
 	Quantity int    // units offered; 0 when not stated
 	Texts    []Text // searched for contacts
@@ -44,6 +47,7 @@ type Account struct {
 type Text struct {
 	Field listing.Name
 	Text  string // the first 64 KiB are searched
+	Photo int    // number of the photo on which it was read, from 1; 0 when it was not
 }
 
 // Seller is all that the batch shows of one seller.
@@ -57,13 +61,16 @@ type Seller struct {
 	Contacts      []Contact // each value once, where it stands first
 
 	nameAt map[string]int // first listing that shows the name
+	places []Quote        // by the place, first of each
 }
 
 // Options tunes the linking. The zero value means the defaults.
 type Options struct {
-	// MaxSellers is the hub guard: a value that more sellers show links none of
-	// them. Default 8. A value at more than three sellers that are more than a
-	// fifth of the batch links none either: the marketplace's own line, as a rule.
+	// MaxSellers is the hub guard: a value that more sellers show, or a contact
+	// that sellers with three different tax or register numbers show, makes no
+	// group alone; it weighs 8 decibans at most. Default 8. A value at more than
+	// 64 sellers links none of them, nor does one at more than three sellers that
+	// are more than a fifth of the batch: the marketplace's own line, as a rule.
 	MaxSellers int
 	// Strong is the weight in decibans from which two sellers count as one
 	// group; default 10, 'moderate' on the ENFSI scale. Equal names alone stay
@@ -86,11 +93,8 @@ type Index struct {
 	contacts map[int][]Contact
 	sellers  map[string]*Seller
 	keys     []string // sorted
-	links    []Link
-	of       map[string][]Link // links of a seller, heaviest first
-	groups   []Group
-	group    map[string]string
-	hubs     []Hub
+	opt      Options
+	own      *Network // of contacts and equal names
 }
 
 // Build gathers the accounts. The result does not depend on their order, but for
@@ -106,7 +110,7 @@ func Build(accounts []Account, opt Options) *Index {
 	slices.SortStableFunc(accounts, func(a, b Account) int {
 		return cmp.Or(cmp.Compare(a.Listing, b.Listing), strings.Compare(a.Key, b.Key))
 	})
-	x := &Index{contacts: map[int][]Contact{}, sellers: map[string]*Seller{}}
+	x := &Index{contacts: map[int][]Contact{}, sellers: map[string]*Seller{}, opt: opt}
 	seen := map[shown]bool{}
 	for i, found := range findAll(accounts, opt) {
 		x.add(&accounts[i], found, seen)
@@ -115,8 +119,15 @@ func Build(accounts []Account, opt Options) *Index {
 		x.sellers[key].tidy()
 	}
 	slices.Sort(x.keys)
-	x.link(opt)
+	x.own = x.network(x.values(), opt)
 	return x
+}
+
+// Network links the sellers by their contacts, their names, alike ones too, and
+// their places, and by what the caller found that they share.
+func (x *Index) Network(shared []Value) *Network {
+	values := append(x.values(), alike(x.names())...)
+	return x.network(append(append(values, x.places()...), shared...), x.opt)
 }
 
 // findAll searches the texts of all accounts on all cores.
@@ -132,10 +143,10 @@ func findAll(accounts []Account, opt Options) [][]Contact {
 				for i := start; i < min(start+chunk, len(accounts)); i++ {
 					a := &accounts[i]
 					for _, t := range a.Texts {
-						found[i] = append(found[i], finder.find(t.Text, t.Field, a.Country)...)
-					}
-					for k := range found[i] {
-						found[i][k].Listing = a.Listing
+						for _, c := range finder.find(t.Text, t.Field, a.Country) {
+							c.Listing, c.Photo = a.Listing, t.Photo
+							found[i] = append(found[i], c)
+						}
 					}
 				}
 			}
@@ -178,6 +189,10 @@ func (x *Index) add(a *Account, found []Contact, seen map[shown]bool) {
 		s.nameAt[a.Name] = a.Listing
 	}
 	s.Hosts = insert(s.Hosts, a.Host)
+	if place := NormalName(a.Place); place != "" && len(s.places) < maxPlaces &&
+		!slices.ContainsFunc(s.places, func(q Quote) bool { return NormalName(q.Raw) == place }) {
+		s.places = append(s.places, Quote{Seller: a.Key, Listing: a.Listing, Field: a.PlaceIn, Raw: a.Place})
+	}
 	if a.Part != "" {
 		s.Parts = append(s.Parts, a.Part)
 	}
@@ -193,6 +208,9 @@ func (s *Seller) tidy() {
 	slices.Sort(s.Parts)
 	s.Parts = slices.Compact(s.Parts)
 }
+
+// maxPlaces bounds the places of one seller.
+const maxPlaces = 4
 
 // insert adds a value to a sorted list without doubles.
 func insert(list []string, v string) []string {
@@ -261,3 +279,29 @@ func (x *Index) Sellers() []string { return x.keys }
 // Contacts lists the contacts a listing shows, in the order of its texts. The
 // slice belongs to the index.
 func (x *Index) Contacts(listing int) []Contact { return x.contacts[listing] }
+
+// Links lists the links by contacts and equal names, by A, B, kind and value. The
+// slice belongs to the index.
+func (x *Index) Links() []Link { return x.own.Links() }
+
+// SharedContacts lists those links of one seller, heaviest first. The slice
+// belongs to the index.
+func (x *Index) SharedContacts(key string) []Link { return x.own.LinksOf(key) }
+
+// Group gives the key of the group that contacts and equal names put a seller in;
+// the seller's own key when it is in none.
+func (x *Index) Group(key string) string {
+	if g := x.own.Group(key); g != nil {
+		return g.Key
+	}
+	return key
+}
+
+// Groups lists those groups of at least two sellers, by key. The slice belongs to
+// the index.
+func (x *Index) Groups() []Group { return x.own.Groups() }
+
+// Hubs lists the contacts and names that link nobody, or nobody by themselves,
+// because too many sellers show them, by kind and value. The slice belongs to the
+// index.
+func (x *Index) Hubs() []Hub { return x.own.Hubs() }

@@ -14,7 +14,7 @@ import (
 
 func account(l int, id, name, text string) Account {
 	return Account{Listing: l, ID: id, Name: name, Host: "market.example", Country: "DE", Part: fmt.Sprint("p", l%2), Quantity: 2,
-		Texts: []Text{{listing.Description, text}}}
+		Texts: []Text{{Field: listing.Description, Text: text}}}
 }
 
 func TestKey(t *testing.T) {
@@ -71,8 +71,8 @@ func TestLinks(t *testing.T) {
 	require.Len(t, x.Links(), 3)
 	phone := x.SharedContacts("market.example/b")[0]
 	assert.Equal(t, Link{A: "market.example/a", B: "market.example/b", Kind: Phone, Value: "+493023125000", Weight: phone.Weight, Sellers: 2,
-		Evidence: []Quote{{"market.example/a", 0, listing.Description, "030 23125000", 5, 17},
-			{"market.example/b", 1, listing.Description, "+49 30 23125000", 6, 21}}}, phone)
+		Evidence: []Quote{{"market.example/a", 0, listing.Description, "030 23125000", 5, 17, 0},
+			{"market.example/b", 1, listing.Description, "+49 30 23125000", 6, 21, 0}}}, phone)
 	// Eleven sellers, two with the number: u = (0 + 100 x 1e-4) / (9 + 100),
 	// 10 log10(.9 / 9.174e-5) = 39.917.
 	assert.InDelta(t, 39.917, phone.Weight, .001)
@@ -104,8 +104,13 @@ func TestHubGuard(t *testing.T) {
 	with := func(n, all int) *Index { return Build(append(shop(n, line), shop(all, "")[n:]...), Options{}) }
 	assert.Len(t, with(8, 40).Groups(), 1)
 	x := with(9, 100)
-	assert.Empty(t, x.Links())
-	assert.Equal(t, []Hub{{Phone, "+493023125000", 9}}, x.Hubs())
+	assert.Empty(t, x.Groups())
+	for _, l := range x.Links() {
+		assert.Equal(t, 8.0, l.Weight)
+	}
+	assert.Equal(t, []Hub{{Phone, "+493023125000", 9, hubMany, true}}, x.Hubs())
+	assert.Empty(t, with(65, 1000).Links())
+	assert.Equal(t, []Hub{{Phone, "+493023125000", 65, hubMany, false}}, with(65, 1000).Hubs())
 	assert.Len(t, Build(append(shop(9, line), shop(100, "")[9:]...), Options{MaxSellers: 9}).Groups(), 1)
 
 	assert.Len(t, with(3, 3).Groups(), 1) // three sellers may be all there are

@@ -1,0 +1,295 @@
+package sellers
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules/weighing"
+)
+
+// Quote is a place where a linking value stands. A displayed name has the field
+// Seller and no offsets.
+type Quote struct {
+	Seller     string
+	Listing    int
+	Field      listing.Name
+	Raw        string
+	Start, End int // bytes in the field's text, half-open
+	Photo      int // number of the photo in its listing, counted from 1; 0 when it is none
+}
+
+// Value is something that several sellers share.
+type Value struct {
+	Kind   Kind
+	Text   string  // as compared
+	Quotes []Quote // the first of each seller, by seller
+	// Most bounds the weight in decibans, when it is above 0: for what the
+	// caller weighs better than by frequency.
+	Most float64
+	// First is the seller from whom the others may have copied the value, "" when
+	// nothing tells. Links with him weigh CopiedShare of the usual.
+	First string
+}
+
+// CopiedShare is what is left of the weight of a link to a seller who was
+// probably copied.
+const CopiedShare = 0.3
+
+// Link says that two sellers share a value. Its weight speaks for one operator
+// behind both, not for any deception.
+type Link struct {
+	A, B    string // seller keys, A < B
+	Kind    Kind
+	Value   string // canonical
+	Weight  float64
+	Sellers int  // sellers of the batch that show the value
+	Copied  bool // one of the two was probably copied by the other
+	// Evidence is the first place where A and the first where B shows it.
+	Evidence []Quote
+}
+
+// Hub is a value that links none of the sellers who show it, or no two of them
+// without other links.
+type Hub struct {
+	Kind    Kind
+	Value   string
+	Sellers int
+	Why     string
+	Links   bool // it still supports links, with at most 8 decibans
+}
+
+// Reasons of hubs.
+const (
+	hubMany    = "so many accounts show it that it tells none of them apart"
+	hubShare   = "more than a fifth of all accounts show it"
+	hubTraders = "accounts with different tax or register numbers show it"
+)
+
+// Pair is what joins two sellers.
+type Pair struct {
+	A, B   string // seller keys, A < B
+	Weight float64
+	Links  []Link // by kind and value
+	// Apart is the share of Weight, below 0, that comes from tax or register
+	// numbers that differ.
+	Apart float64
+}
+
+// Network holds links between sellers and the groups they make. It is not
+// changed after it was made and may be read by several goroutines.
+type Network struct {
+	links  []Link
+	of     map[string][]Link // links of a seller, heaviest first
+	pairs  []Pair            // strong ones, by A and B
+	groups []Group
+	group  map[string]int // into groups
+	hubs   []Hub
+	strong float64
+}
+
+// bounds of the links.
+const (
+	maxHub   = 64        // sellers of a value that still supports links
+	maxLinks = 3_000_000 // links kept
+)
+
+// network links the sellers by the values.
+func (x *Index) network(values []Value, opt Options) *Network {
+	n := &Network{of: map[string][]Link{}, group: map[string]int{}, strong: opt.Strong}
+	slices.SortStableFunc(values, func(a, b Value) int {
+		return cmp.Or(strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.Text, b.Text))
+	})
+	all := len(x.keys)
+	for _, v := range values {
+		shown := len(v.Quotes)
+		if shown < 2 {
+			continue
+		}
+		weight := linkWeight(v.Kind, v.Text, shown, all)
+		if v.Most > 0 {
+			weight = min(weight, v.Most)
+		}
+		switch h := (Hub{Kind: v.Kind, Value: v.Text, Sellers: shown}); {
+		case shown > maxHub && v.Kind != Place || shown > 3 && 5*shown > all:
+			h.Why = hubMany
+			if shown <= maxHub {
+				h.Why = hubShare
+			}
+			n.hubs = append(n.hubs, h)
+			continue
+		case shown > maxHub:
+			continue // a town of many sellers
+		case shown > opt.MaxSellers:
+			h.Why, h.Links = hubMany, true
+			n.hubs = append(n.hubs, h)
+			weight = min(weight, weak)
+		case v.Kind.IsContact() && x.traders(v) >= 3:
+			h.Why, h.Links = hubTraders, true
+			n.hubs = append(n.hubs, h)
+			weight = min(weight, weak)
+		}
+		if weight == 0 || len(n.links) > maxLinks {
+			continue
+		}
+		for i, a := range v.Quotes {
+			for _, b := range v.Quotes[i+1:] {
+				l := Link{A: a.Seller, B: b.Seller, Kind: v.Kind, Value: v.Text, Weight: weight, Sellers: shown, Evidence: []Quote{a, b}}
+				if v.First != "" && (a.Seller == v.First || b.Seller == v.First) {
+					l.Copied, l.Weight = true, weight*CopiedShare
+				}
+				n.links = append(n.links, l)
+			}
+		}
+	}
+	slices.SortStableFunc(n.links, byPair)
+	for _, l := range n.links {
+		n.of[l.A] = append(n.of[l.A], l)
+		n.of[l.B] = append(n.of[l.B], l)
+	}
+	for _, list := range n.of {
+		slices.SortStableFunc(list, func(a, b Link) int { return cmp.Compare(b.Weight, a.Weight) })
+	}
+	n.findPairs(x)
+	n.findGroups(x.keys)
+	return n
+}
+
+func byPair(a, b Link) int {
+	return cmp.Or(strings.Compare(a.A, b.A), strings.Compare(a.B, b.B),
+		strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.Value, b.Value))
+}
+
+// traders counts the different firms among the sellers of a contact, by their
+// valid tax numbers, else by their register numbers.
+func (x *Index) traders(v Value) int {
+	if v.Kind == VAT || v.Kind == Register {
+		return 0
+	}
+	firms := map[string]bool{}
+	for _, q := range v.Quotes {
+		if firm := x.firm(q.Seller); firm != "" {
+			firms[firm] = true
+		}
+	}
+	return len(firms)
+}
+
+// firm is the first valid tax number of a seller, else the first register number.
+func (x *Index) firm(key string) string {
+	firm := ""
+	for _, c := range x.sellers[key].Contacts {
+		switch {
+		case c.Kind == VAT && c.Check == CheckHolds:
+			return c.Canonical
+		case c.Kind == Register && c.Check != CheckFails && firm == "":
+			firm = c.Canonical
+		}
+	}
+	return firm
+}
+
+// apart weighs tax and register numbers that differ.
+func (x *Index) apart(a, b string) float64 {
+	worst := 0.0
+	for _, kind := range []Kind{VAT, Register} {
+		one, other := x.numbers(a, kind), x.numbers(b, kind)
+		comparable, shared := false, false
+		for _, n := range one {
+			for _, m := range other {
+				shared = shared || n == m
+				comparable = comparable || scheme(kind, n) == scheme(kind, m)
+			}
+		}
+		if comparable && !shared {
+			worst = min(worst, disagreement(kind))
+		}
+	}
+	return worst
+}
+
+func (x *Index) numbers(key string, kind Kind) (list []string) {
+	s := x.sellers[key]
+	if s == nil {
+		return nil
+	}
+	for _, c := range s.Contacts {
+		if c.Kind == kind && c.Check != CheckFails {
+			list = append(list, c.Canonical)
+		}
+	}
+	return list
+}
+
+// scheme is the country or the register of a number.
+func scheme(kind Kind, n string) string {
+	if kind == VAT {
+		return n[:min(2, len(n))]
+	}
+	head, _, _ := strings.Cut(n, " ")
+	return head
+}
+
+// findPairs weighs what joins two sellers. Within a family of kinds that share a
+// cause the second link counts half, the third a quarter, and so on; families
+// are added.
+func (n *Network) findPairs(x *Index) {
+	for i := 0; i < len(n.links); {
+		j := i
+		for j < len(n.links) && n.links[j].A == n.links[i].A && n.links[j].B == n.links[i].B {
+			j++
+		}
+		p := Pair{A: n.links[i].A, B: n.links[i].B, Links: n.links[i:j:j]}
+		if p.Weight = total(p.Links, ""); p.Weight >= n.strong {
+			p.Apart = x.apart(p.A, p.B)
+			if p.Weight += p.Apart; p.Weight >= n.strong {
+				n.pairs = append(n.pairs, p)
+			}
+		}
+		i = j
+	}
+}
+
+// total adds up links, without those of one value, named by its id.
+func total(links []Link, without string) float64 {
+	families := make([]family, 0, 8)
+	weights := make([]float64, 0, 8)
+	for i := range links {
+		if l := &links[i]; without == "" || l.id() != without {
+			families = append(families, priors[l.Kind].family)
+			weights = append(weights, l.Weight)
+		}
+	}
+	sum := 0.0
+	for _, w := range weighing.Shares(families, weights) {
+		sum += w
+	}
+	return sum
+}
+
+func (l *Link) id() string { return string(l.Kind) + "\x00" + l.Value }
+
+// Links lists all links, strong and weak, by A, B, kind and value. The slice
+// belongs to the network.
+func (n *Network) Links() []Link { return n.links }
+
+// LinksOf lists the links of one seller, heaviest first. The slice belongs to
+// the network.
+func (n *Network) LinksOf(key string) []Link { return n.of[key] }
+
+// Group gives the group a seller is in, nil when in none.
+func (n *Network) Group(key string) *Group {
+	if i, ok := n.group[key]; ok {
+		return &n.groups[i]
+	}
+	return nil
+}
+
+// Groups lists the groups of at least two sellers, by key. The slice belongs to
+// the network.
+func (n *Network) Groups() []Group { return n.groups }
+
+// Hubs lists the values that link nobody, or nobody by themselves, because too
+// many sellers show them, by kind and value. The slice belongs to the network.
+func (n *Network) Hubs() []Hub { return n.hubs }
