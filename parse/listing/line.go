@@ -56,9 +56,12 @@ type LinePhoto struct {
 	Taken    string        `json:"taken,omitempty"`
 	Device   string        `json:"device,omitempty"`
 	Software string        `json:"software,omitempty"`
+	Camera   string        `json:"camera,omitempty"`
 	Location bool          `json:"location_recorded,omitempty"`
 	Looks    []LineLook    `json:"features,omitempty"`
 	Readings []LineReading `json:"readings,omitempty"`
+
+	Lettering string `json:"lettering,omitempty"`
 }
 
 // LineLook is the NDJSON form of a [Look].
@@ -106,7 +109,7 @@ func ToLine(l *Listing) Line {
 	for _, p := range l.Photos {
 		lp := LinePhoto{File: p.File, Entry: p.Entry, SHA256: p.SHA256, Size: p.Size,
 			Format: p.Format, Width: p.Width, Height: p.Height, Caption: p.Caption, From: p.From.String(),
-			Taken: p.Taken, Device: p.Device, Software: p.Software, Location: p.HasLocation}
+			Taken: p.Taken, Device: p.Device, Software: p.Software, Camera: p.Camera, Location: p.HasLocation, Lettering: p.Lettering}
 		for _, k := range p.Looks {
 			lp.Looks = append(lp.Looks, LineLook(k))
 		}
@@ -167,7 +170,7 @@ func FromLine(data []byte) (*Listing, error) {
 	for _, lp := range line.Photos {
 		p := Photo{File: lp.File, Entry: lp.Entry, SHA256: lp.SHA256, Size: lp.Size, Format: lp.Format,
 			Width: lp.Width, Height: lp.Height, Caption: lp.Caption, From: ParsePlace(lp.From),
-			Taken: lp.Taken, Device: lp.Device, Software: lp.Software, HasLocation: lp.Location}
+			Taken: lp.Taken, Device: lp.Device, Software: lp.Software, Camera: lp.Camera, HasLocation: lp.Location, Lettering: Shorten(lp.Lettering, LetteringLimit)}
 		for _, k := range lp.Looks {
 			p.Looks = append(p.Looks, Look(k))
 		}

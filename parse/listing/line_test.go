@@ -17,7 +17,7 @@ func TestLineRoundTrip(t *testing.T) {
 	l.Photos = []Photo{{File: "p.jpg", SHA256: "cd", Size: 3, Format: "jpeg", Width: 4, Height: 5,
 		Fingerprint: 0xfedcba9876543210, Mirror: 1, Printed: true, From: Place{Source: "page", Path: "img"},
 		Views: []View{{Name: ViewSerialPlate, By: "alt", Text: "plate"}},
-		Taken: "2026-03-04T10:11:12", Device: "Invented P7", Software: "Editor 2", HasLocation: true,
+		Taken: "2026-03-04T10:11:12", Device: "Invented P7", Software: "Editor 2", Camera: "0123456789abcdef", HasLocation: true, Lettering: "SHOP ONE\ntel 030 5550123",
 		Looks:    []Look{{Maker: "Halden", Feature: "wheel-nut", Seen: SeenCopy}},
 		Readings: []Reading{{Field: PlateSerial, Value: "N1", Raw: "N1", Confidence: 0.93, Box: Box{1, 2, 30, 40}}}}}
 	data, err := json.Marshal(ToLine(l))

@@ -24,12 +24,19 @@ type Photo struct {
 	Taken       string // "2006-01-02T15:04:05", local time of the camera, or ""
 	Device      string // maker and model of the camera as written, or ""
 	Software    string // or ""
+	Camera      string // hash of the number of the camera's body, or ""; the number is never kept
 	HasLocation bool   // a position is recorded; where, is never kept
 	// Looks are the features that the user labelled, and Readings the lettering
 	// that was read from the picture by machine.
 	Looks    []Look
 	Readings []Reading
+	// Lettering is all that was read well from the picture by machine, lines
+	// kept, at most LetteringLimit runes; "" when it was not looked for.
+	Lettering string
 }
+
+// LetteringLimit is the length in runes to which Photo.Lettering is shortened.
+const LetteringLimit = 1000
 
 // Look says how a feature of a maker's profile looks on a photo, by a person's
 // label.

@@ -132,7 +132,7 @@ func (e *Engine) Read(ctx context.Context, batch []*listing.Listing, opt Options
 			s.Read++
 		}
 		for _, p := range byKey[key] {
-			p.Readings = found[i].readings
+			p.Readings, p.Lettering = found[i].readings, found[i].lettering
 			if v := found[i].view; v != "" && kindOf(p) == "" {
 				p.Views = append(slices.Clone(p.Views), listing.View{Name: v, By: "ocr", Text: found[i].sign})
 			}
@@ -151,6 +151,8 @@ type picture struct {
 	readings []listing.Reading
 	view     string // the view that its words tell, "" when it was known or is not told
 	sign     string // the words that tell it
+	// lettering is what the best pass read well, lines kept.
+	lettering string
 	err      error
 }
 
@@ -180,6 +182,7 @@ func (e *Engine) picture(ctx context.Context, p *listing.Photo, opt Options) pic
 		out.view = kind
 	}
 	out.readings = readings(used, kind, opt.Patterns)
+	out.lettering = lettering(used)
 	if len(out.readings) == 0 {
 		out.view = ""
 	}

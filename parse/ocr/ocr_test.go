@@ -261,3 +261,11 @@ func TestFileThatChanged(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, Summary{Photos: 1, Failed: 1}, s)
 }
+
+// The pass with the most letters counts; words that were read badly are left out.
+func TestLettering(t *testing.T) {
+	passes := [][]word{{{Text: "AB", Conf: .9, Line: 1}},
+		{{Text: "Bench", Conf: .9, Line: 1}, {Text: "Four", Conf: .7, Line: 1}, {Text: "xx", Conf: .5, Line: 1}, {Text: "tel", Conf: .9, Line: 2}, {Text: "0305550123", Conf: .8, Line: 2}}}
+	assert.Equal(t, "Bench Four\ntel 0305550123", lettering(passes))
+	assert.Empty(t, lettering(nil))
+}

@@ -75,3 +75,34 @@ func digits(s string) (n int) {
 	}
 	return n
 }
+
+// wellRead is the confidence from which a word is kept as lettering.
+const wellRead = 0.6
+
+// lettering writes down the words that the best pass read well: the one with the
+// most letters and digits in them.
+func lettering(passes [][]word) string {
+	best, most := "", 0
+	for _, words := range passes {
+		var b strings.Builder
+		line, n := 0, 0
+		for _, w := range words {
+			if w.Conf < wellRead {
+				continue
+			}
+			switch {
+			case b.Len() == 0:
+			case w.Line == line:
+				b.WriteByte(' ')
+			default:
+				b.WriteByte('\n')
+			}
+			b.WriteString(w.Text)
+			line, n = w.Line, n+signs(w.Text)
+		}
+		if n > most {
+			best, most = b.String(), n
+		}
+	}
+	return listing.Shorten(best, listing.LetteringLimit)
+}

@@ -2,6 +2,8 @@ package photo
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"strings"
 
@@ -14,6 +16,7 @@ type EXIF struct {
 	Taken       string // "2006-01-02T15:04:05", local time of the camera, or ""
 	Device      string // maker and model as written, or ""
 	Software    string // or ""
+	Camera      string // hash of device and the number of its body, 16 hexadecimal digits, or ""
 	HasLocation bool   // a GPS position is recorded
 }
 
@@ -41,8 +44,21 @@ func (t tags) exif() EXIF {
 		return strings.TrimSpace(strings.ToValidUTF8(s, "\uFFFD"))
 	}
 	_, location := t["GPSLatitude"]
-	return EXIF{Taken: taken(text("DateTimeOriginal"), text("DateTimeDigitized"), text("CreateDate")),
+	x := EXIF{Taken: taken(text("DateTimeOriginal"), text("DateTimeDigitized"), text("CreateDate")),
 		Device: device(text("Make"), text("Model")), Software: text("Software"), HasLocation: location}
+	for _, name := range []string{"SerialNumber", "CameraSerialNumber"} { // BodySerialNumber of EXIF 2.3, and DNG's
+		if number := text(name); x.Camera == "" && tellsApart(number) {
+			sum := sha256.Sum256([]byte("camera\x00" + x.Device + "\x00" + number))
+			x.Camera = hex.EncodeToString(sum[:8])
+		}
+	}
+	return x
+}
+
+// tellsApart reports whether a number may tell one camera from others: at least
+// four characters, not all the same.
+func tellsApart(number string) bool {
+	return len(number) >= 4 && strings.Trim(number, number[:1]) != ""
 }
 
 // device joins maker and model, unless the model names its maker.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image/jpeg"
 	"math/bits"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -93,4 +94,29 @@ func TestAVIFRotationIsRead(t *testing.T) {
 	}
 	assert.Equal(t, 1, orientation(AVIF, []byte("\x00\x00\x00\x09irot")))
 	assert.True(t, mirroredAVIF([]byte("\x00\x00\x00\x09imir\x00")))
+}
+
+// ExifTool (Debian libimage-exiftool-perl) writes the number of the camera's
+// body as EXIF 2.3 has it, BodySerialNumber.
+func TestCameraByItsNumber(t *testing.T) {
+	_, err := exec.LookPath("exiftool")
+	need(t, err == nil, "exiftool, apt-get install libimage-exiftool-perl")
+	camera := func(side int, args ...string) string {
+		var buf bytes.Buffer
+		require.NoError(t, jpeg.Encode(&buf, shapes(side, side), nil))
+		name := filepath.Join(t.TempDir(), "a.jpg")
+		require.NoError(t, os.WriteFile(name, buf.Bytes(), 0o600))
+		out, err := exec.Command("exiftool", append(args, name)...).CombinedOutput()
+		require.NoError(t, err, string(out))
+		p, err := Read(read(t, name))
+		require.NoError(t, err)
+		return p.Camera
+	}
+	one := camera(100, "-Make=Invented", "-Model=P7", "-ExifIFD:SerialNumber=A1047733")
+	assert.Regexp(t, "^[0-9a-f]{16}$", one)
+	assert.Equal(t, one, camera(140, "-Make=Invented", "-Model=P7", "-ExifIFD:SerialNumber=A1047733"))
+	assert.NotEqual(t, one, camera(100, "-Make=Invented", "-Model=P7", "-ExifIFD:SerialNumber=A1047734"))
+	assert.NotEqual(t, one, camera(100, "-Make=Invented", "-Model=P8", "-ExifIFD:SerialNumber=A1047733"))
+	assert.Empty(t, camera(100, "-Make=Invented", "-Model=P7", "-ExifIFD:SerialNumber=00000000"))
+	assert.Empty(t, camera(100, "-Make=Invented", "-Model=P7"))
 }

@@ -23,7 +23,7 @@ func Read(data []byte) (listing.Photo, error) {
 	p := listing.Photo{SHA256: hex.EncodeToString(sum[:]), Size: int64(len(data)), Format: Format(data)}
 	found, _ := exifTags(p.Format, data) // what was read before any damage counts
 	x := found.exif()
-	p.Taken, p.HasLocation = x.Taken, x.HasLocation
+	p.Taken, p.Camera, p.HasLocation = x.Taken, x.Camera, x.HasLocation
 	p.Device, p.Software = listing.Shorten(x.Device, exifText), listing.Shorten(x.Software, exifText)
 	if err := checkFormat(p.Format, data); err != nil {
 		return p, err

@@ -9,7 +9,7 @@ import (
 )
 
 // photoShelf names the form of entry beside the version of the fingerprint.
-const photoShelf = "photos-1-" + photo.Version
+const photoShelf = "photos-2-" + photo.Version
 
 // entry is what a photo's bytes decide.
 type entry struct {
@@ -23,6 +23,7 @@ type entry struct {
 	Taken       string `json:"taken,omitempty"`
 	Device      string `json:"device,omitempty"`
 	Software    string `json:"software,omitempty"`
+	Camera      string `json:"camera,omitempty"`
 	HasLocation bool   `json:"location,omitempty"`
 }
 
@@ -41,12 +42,12 @@ func (c *Cache) Photos() (func(data []byte) (listing.Photo, error), error) {
 		if shelf.Get(sha, &e) && e.Size == int64(len(data)) && e.Width > 0 && e.Height > 0 {
 			return listing.Photo{SHA256: sha, Size: e.Size, Format: e.Format, Width: e.Width, Height: e.Height,
 				Fingerprint: e.Fingerprint, Mirror: e.Mirror, Printed: e.Printed,
-				Taken: e.Taken, Device: e.Device, Software: e.Software, HasLocation: e.HasLocation}, nil
+				Taken: e.Taken, Device: e.Device, Software: e.Software, Camera: e.Camera, HasLocation: e.HasLocation}, nil
 		}
 		p, err := photo.Read(data)
 		if err == nil {
 			shelf.Put(sha, entry{p.Size, p.Format, p.Width, p.Height, p.Fingerprint, p.Mirror, p.Printed,
-				p.Taken, p.Device, p.Software, p.HasLocation})
+				p.Taken, p.Device, p.Software, p.Camera, p.HasLocation})
 		}
 		return p, err
 	}, nil
