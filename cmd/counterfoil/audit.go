@@ -26,8 +26,17 @@ type auditCmd struct {
 	photoFlags
 	labelFlags
 	caseFlags
+	Rows  int    `placeholder:"N" default:"10000" help:"Listings on the sheets of the workbook, the first N by rank and those with a decision (default: 10000); suspects.ndjson holds all."`
 	Out   string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
 	Pages int    `name:"evidence-pages" placeholder:"N" default:"200" help:"Evidence pages for the first N listings by rank of at least weak support (default: 200, 0: none)."`
+}
+
+// Validate refuses numbers that mean nothing.
+func (c *auditCmd) Validate() error {
+	if c.Rows < 1 {
+		return errors.New("--rows needs a number of listings from 1 up")
+	}
+	return nil
 }
 
 // Run reads the input, runs the rules and writes the report.
@@ -79,6 +88,7 @@ func (c *auditCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	sheets.Rows = c.Rows
 	bar.line("writing the report to %s", c.Out)
 	further := append(more.files(result, run), c.labelFlags.sheet(result, run, said, batch)...)
 	if err := write(c.Out, result, run, batch, c.Pages, sheets, further); err != nil {

@@ -27,10 +27,15 @@ func (b *book) addBar(s *sheet, col int) {
 	number := slices.Index(b.sheets, s.name) + 1
 	// The id by which the library joins a sheet's first rule to its extension.
 	id := fmt.Sprintf("{00000000-0000-0000-%04X-%012X}", number, 0)
-	b.extensions[fmt.Sprintf("xl/worksheets/sheet%d.xml", number)] = `<extLst><ext uri="{78C0D931-6437-407d-A8EE-F0AAD7539E65}"` +
-		` xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main"><x14:conditionalFormattings>` +
-		`<x14:conditionalFormatting xmlns:xm="http://schemas.microsoft.com/office/excel/2006/main"><x14:cfRule type="dataBar" id="` + id + `">` +
-		`<x14:dataBar minLength="0" maxLength="100" gradient="0" axisPosition="none">` +
-		`<x14:cfvo type="num"><xm:f>0</xm:f></x14:cfvo><x14:cfvo type="num"><xm:f>` + barEnd + `</xm:f></x14:cfvo>` +
-		`</x14:dataBar></x14:cfRule><xm:sqref>` + ref + `</xm:sqref></x14:conditionalFormatting></x14:conditionalFormattings></ext></extLst>`
+	b.extend(s, "{78C0D931-6437-407d-A8EE-F0AAD7539E65}", `<x14:conditionalFormattings>`+
+		`<x14:conditionalFormatting xmlns:xm="http://schemas.microsoft.com/office/excel/2006/main"><x14:cfRule type="dataBar" id="`+id+`">`+
+		`<x14:dataBar minLength="0" maxLength="100" gradient="0" axisPosition="none">`+
+		`<x14:cfvo type="num"><xm:f>0</xm:f></x14:cfvo><x14:cfvo type="num"><xm:f>`+barEnd+`</xm:f></x14:cfvo>`+
+		`</x14:dataBar></x14:cfRule><xm:sqref>`+ref+`</xm:sqref></x14:conditionalFormatting></x14:conditionalFormattings>`)
+}
+
+// extend ends a sheet with an extension. A sheet has at most one.
+func (b *book) extend(s *sheet, uri, xml string) {
+	part := fmt.Sprintf("xl/worksheets/sheet%d.xml", slices.Index(b.sheets, s.name)+1)
+	b.extensions[part] = `<extLst><ext uri="` + uri + `" xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main">` + xml + `</ext></extLst>`
 }

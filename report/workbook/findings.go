@@ -31,11 +31,16 @@ func (b *book) findings() task {
 	for _, j := range b.res.Ranked {
 		total += len(j.Findings)
 	}
+	shown := b.ranked()
+	here := 0
+	for _, j := range shown {
+		here += len(j.Findings)
+	}
 	s := b.open(sheetFindings, layout{frozen: 3, printed: 9}, findingColumns, notes(
 		"One row for each finding. Weights stand before the family's factor: within a family the second finding counts half, the third a quarter. A weight below zero speaks for the listing.",
-		cutNote(min(total, maxFindings), total, "findings"))...)
+		findingsCut(min(here, maxFindings), total))...)
 	return task{s, func() {
-		for _, j := range b.res.Ranked {
+		for _, j := range shown {
 			for i := range j.Findings {
 				if s.row-s.first+1 >= maxFindings || s.err != nil {
 					return
@@ -44,6 +49,20 @@ func (b *book) findings() task {
 			}
 		}
 	}, nil}
+}
+
+func findingsCut(shown, all int) string {
+	if shown == all {
+		return ""
+	}
+	return fmt.Sprintf("Only %d of %d findings are shown, from the listings on sheets %s and %s; suspects.ndjson holds all.", shown, all, sheetSuspects, sheetIncomplete)
+}
+
+// ranked lists the listings that stand on Suspects or Incomplete, by rank.
+func (b *book) ranked() []*rules.Judged {
+	list := slices.Concat(b.listed.shown, b.unclear.shown)
+	slices.SortFunc(list, func(x, y *rules.Judged) int { return x.Rank - y.Rank })
+	return list
 }
 
 func (b *book) addFinding(s *sheet, j *rules.Judged, f *rules.Finding) {

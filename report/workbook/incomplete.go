@@ -27,15 +27,14 @@ var incompleteColumns = []column{
 }
 
 func (b *book) incomplete() task {
-	shown := b.unclear[:min(len(b.unclear), maxListings)]
 	intro := "These listings show too little to judge. That is no sign either way: ask for what is lacking. Observed: the share of rules that the listing itself let be assessed."
-	if len(shown) == 0 {
+	if b.unclear.all == 0 {
 		intro = "No listing was too incomplete to judge."
 	}
 	s := b.open(sheetIncomplete, layout{frozen: 2, printed: 12}, incompleteColumns,
-		notes(intro, cutNote(len(shown), len(b.unclear), "listings"))...)
+		notes(intro, b.unclear.cut())...)
 	return task{s, func() {
-		for _, j := range shown {
+		for _, j := range b.unclear.shown {
 			b.addIncomplete(s, j)
 		}
 	}, func() { b.addDecisions(s, 10) }}

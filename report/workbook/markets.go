@@ -11,21 +11,21 @@ import (
 	"counterfoil/rules/market"
 )
 
-var marketColumns = []column{
+var marketColumns = slices.Concat([]column{
 	{"Part", 22, ident},
 	{"Unit", 10, plain},
 	{"Condition", 14, plain},
 	{"Claim", 13, plain},
 	{"Sellers", 8, whole},
 	{"Offers", 8, whole},
-	{"Currency", 9, plain},
+	{"Currency", 10, plain},
 	{"Median", 11, money},
 	{"Median from", 11, money},
 	{"Median to", 11, money},
 	{"Reference", 11, money},
 	{"Median / reference", 10, share},
 	{"Median reliable", 9, plain},
-	{"Prices drawn", 42, drawn},
+	{"Prices, 25 % to 200 % of the median", 38, plain},
 	{"Two price groups", 26, wrapped},
 	{"Warnings", 38, wrapped},
 	{"MAD of ln(price)", 9, decimal3},
@@ -34,23 +34,28 @@ var marketColumns = []column{
 	{"Reference source", 28, wrapped},
 	{"Not compared, and why", 50, wrapped},
 	{"Prices compared (rank: price)", 50, wrapped},
-}
+}, tallyColumns())
+
+const (
+	colPrices   = 14 // the plot
+	marketPaper = 16 // columns that are printed
+)
 
 func (b *book) markets() task {
 	all := b.res.Facts.Markets.Markets()
 	shown := all[:min(len(all), maxMarkets)]
-	s := b.open(sheetMarkets, layout{frozen: 1, printed: 16}, marketColumns, notes(
+	s := b.open(sheetMarkets, layout{frozen: 1, printed: marketPaper}, marketColumns, notes(
 		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.currencies()+
 			", one for each seller group. A listing is compared with the others of its market, so its own figures differ a little from these.",
 		"The median lies between 'from' and 'to' with the chance named, which is exact. A price with + does not include shipping, which was not observed. A low price is a reason to look, and a normal price clears nothing.",
-		"Prices drawn: least to greatest on a logarithmic scale; a digit counts the sellers there, # ten and more; M median, R reference, * both.",
+		"Prices are drawn from a quarter of the median on the left to twice the median on the right, in equal steps of 12 %. Bars up count sellers; bars down count sellers whose offer is called suspect or a copy. The last columns hold the counts.",
 		cutNote(len(shown), len(all), "markets"))...)
 	return task{s, func() {
 		for i := range shown {
 			b.addMarket(s, &shown[i])
 		}
 		b.addUnplaced(s)
-	}, nil}
+	}, func() { b.addPlots(s, colPrices, len(marketColumns)-2*plotSteps+1, s.first+len(shown)-1) }}
 }
 
 func (b *book) addMarket(s *sheet, m *market.Market) {
@@ -68,9 +73,14 @@ func (b *book) addMarket(s *sheet, m *market.Market) {
 	if m.MedianReliable {
 		reliable = "yes"
 	}
-	s.add(m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, m.Median.Currency, amount(m.Median), amount(m.Low), amount(m.High),
-		reference, ratio, reliable, plot(m), groupsText(m.Groups), sentences(m.Warnings), mad, covers, date, source,
-		b.reasons(m.Excluded), b.prices(m.Included))
+	values := []any{m.Key.Part, m.Key.Unit, m.Key.Condition, m.Key.Claim, m.N, m.Offers, m.Median.Currency, amount(m.Median), amount(m.Low), amount(m.High),
+		reference, ratio, reliable, nil, groupsText(m.Groups), sentences(m.Warnings), mad, covers, date, source,
+		b.reasons(m.Excluded), b.prices(m.Included)}
+	height := s.heightOf(values)
+	if counts := b.tallied(m); counts != nil {
+		values, height = append(values, counts...), max(height, plotHeight)
+	}
+	s.put(height, values)
 }
 
 // addUnplaced adds one row for the offers without a part.

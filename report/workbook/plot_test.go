@@ -1,7 +1,6 @@
 package workbook
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,33 +9,35 @@ import (
 	"counterfoil/rules/market"
 )
 
-func priced(reference int64, minor ...int64) *market.Market {
+func priced(median int64, minor ...int64) *market.Market {
 	m := &market.Market{}
-	for _, p := range minor {
-		m.Included = append(m.Included, market.Entry{Price: listing.Amount{Minor: p, Currency: "EUR"}})
-	}
-	if len(minor) > 0 {
-		m.Median = listing.Amount{Minor: minor[len(minor)/2], Currency: "EUR"}
-	}
-	if reference > 0 {
-		m.Reference = &market.ReferenceUse{InCurrency: listing.Amount{Minor: reference, Currency: "EUR"}}
+	m.Median = listing.Amount{Minor: median, Currency: "EUR"}
+	for i, p := range minor {
+		m.Included = append(m.Included, market.Entry{Listing: i, Price: listing.Amount{Minor: p, Currency: "EUR"}})
 	}
 	return m
 }
 
-// From 100 to 1000 there are 30 cells, each a factor of 10^(1/30): 200 stands at
-// 30 log10(2) = 9.03, cell 9, 500 at 20.97, cell 20.
+// A step is the sixth root of two, 1.122: half the median stands six steps to
+// the left, 190 % rounds to the step of 200 (5.56), 106 rounds to the step of 112
+// (log2(1.06)*6 = 0.504) and 105 to that of 100 (0.422).
 func TestPlotPlacesPrices(t *testing.T) {
-	assert.Equal(t, "100 1········1··········2········1 1000\n"+strings.Repeat(" ", 4+20)+"M", plot(priced(0, 10000, 20000, 50000, 50010, 100000)))
-	assert.Equal(t, "100 1········1··········1········· 1000\n"+strings.Repeat(" ", 4+9)+"M"+strings.Repeat(" ", 19)+"R", plot(priced(100000, 10000, 20000, 50000)))
-}
-
-func TestPlotCounts(t *testing.T) {
-	same := make([]int64, 12)
-	for i := range same {
-		same[i] = 5000
+	b := &book{doubted: []bool{true, false, false, false, true, false, false}}
+	got := b.tallied(priced(10000, 5000, 10000, 10500, 10600, 19000, 1, 99999999))
+	want := make([]any, 2*plotSteps)
+	for i := range want {
+		want[i] = 0
 	}
-	assert.Equal(t, "50.00 ···············#·············· 50.00\n"+strings.Repeat(" ", 6+15)+"*", plot(priced(5000, same...)), "all equal, and the reference too")
-	assert.Empty(t, plot(priced(100, 1, 2)), "two prices are no market")
-	assert.Empty(t, plot(priced(0, 0, 10, 20)), "a price of 0 has no logarithm")
+	want[2*6] = -1           // half, under suspicion
+	want[2*12+1] = 2         // the median, and 105 %
+	want[2*13+1] = 1         // 106 %
+	want[2*18] = -1          // twice, under suspicion
+	want[1], want[37] = 1, 1 // beyond the scale
+	assert.Equal(t, want, got)
+
+	heads := tallyColumns()
+	assert.Equal(t, []string{"25 % ▲", "25 %", "50 % ▲", "100 %", "200 %"},
+		[]string{heads[0].head, heads[1].head, heads[12].head, heads[25].head, heads[37].head})
+	assert.Nil(t, b.tallied(priced(100, 1, 2)), "two prices are no market")
+	assert.Nil(t, b.tallied(priced(0, 10, 20, 30)), "no median, no scale")
 }

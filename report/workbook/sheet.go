@@ -221,7 +221,7 @@ func wraps(l look) bool {
 
 func isNumber(l look) bool {
 	switch l {
-	case whole, counted, decimal1, decimal3, money, money0, money3, share:
+	case whole, counted, decimal1, decimal3, money, money0, money3, share, drawnCount:
 		return true
 	}
 	return false

@@ -34,7 +34,7 @@ const (
 	copySold
 	incomplete
 	silent
-	drawn // a plot of characters
+	drawnCount // a count that is drawn; none for 0, no sign
 	looks
 )
 
@@ -44,6 +44,8 @@ const (
 	faint   = "5B6770"
 	line    = "D5DADD"
 	bar     = "B3CDD9"
+	upBar   = "7FA3B5" // of a plot
+	downBar = "8A4B12"
 	headBg  = "DCE4E8"
 	warmBg  = "F3DCBB"
 	coolBg  = "DDE6EE"
@@ -104,7 +106,7 @@ func newStyles(f *excelize.File) (*styles, error) {
 		suspected:  {Font: bold, Fill: fill(warmBg), Border: border, Alignment: words(true)},
 		copySold:   {Font: body, Fill: fill(coolBg), Border: border, Alignment: words(true)},
 		incomplete: {Font: slanted, Border: border, Alignment: words(true)},
-		drawn:      {Font: &excelize.Font{Family: "Courier New", Size: 9, Color: ink}, Border: border, Alignment: words(true)},
+		drawnCount: number("0;0;"),
 		silent:     {Font: font(faint, 10, false), Border: border, Alignment: words(true)},
 	}
 	var s styles

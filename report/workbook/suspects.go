@@ -55,16 +55,15 @@ const (
 )
 
 func (b *book) suspects() task {
-	shown := b.listed[:min(len(b.listed), maxListings)]
 	apart := ""
-	if n := len(b.unclear); n > 0 {
+	if n := b.unclear.all; n > 0 {
 		apart = fmt.Sprintf(" %s too incomplete to judge: see sheet %s.", report.Plural(n, "listing"), sheetIncomplete)
 	}
 	s := b.open(sheetSuspects, layout{frozen: 4, printed: onPaper}, suspectColumns, notes(
 		fmt.Sprintf("One row a listing, strongest evidence first.%s The first %d columns are printed.", apart, onPaper),
-		cutNote(len(shown), len(b.listed), "listings"))...)
+		b.listed.cut())...)
 	return task{s, func() {
-		for _, j := range shown {
+		for _, j := range b.listed.shown {
 			b.addSuspect(s, j)
 		}
 	}, func() { b.finishSuspects(s) }}

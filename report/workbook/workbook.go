@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"sync"
@@ -36,7 +37,7 @@ const (
 // Limits keep the file of a size that spreadsheet programs open; each sheet
 // says when it was cut. The NDJSON file always holds everything.
 const (
-	maxListings = 100_000 // rows of Suspects, and of Incomplete
+	maxListings = 1_000_000 // rows of Suspects, and of Incomplete
 	maxFindings = 250_000
 	maxMarkets  = 20_000
 	maxSerials  = 20_000
@@ -63,10 +64,18 @@ type Options struct {
 	Wanted *report.Wanted
 	// Own holds the listings that were set apart as the user's; may be nil.
 	Own *report.Own
+	// Rows is how many listings stand on the sheets Suspects and Incomplete, and
+	// with their findings on Findings, the first by rank; 0 is [DefaultRows].
+	// Listings with a decision always stand there.
+	Rows int
 	// OwnPrices are the user's costs and list prices; none leaves the sheet of
 	// rivals out.
 	OwnPrices []settings.OwnPrice
 }
+
+// DefaultRows is more than a person works through, and few enough for every
+// spreadsheet program.
+const DefaultRows = 10_000
 
 // File is the workbook as a file of the report.
 func File(res *rules.Result, run *report.Run, opt Options) report.File {
@@ -82,10 +91,11 @@ type book struct {
 	opt      Options
 	counts   report.Counts
 	headline string
-	sheets   []string        // in order
-	rank     []int           // by number of the listing, 0 for one set apart
-	listed   []*rules.Judged // everything but the incomplete, by rank
-	unclear  []*rules.Judged // the incomplete, by rank
+	sheets   []string // in order
+	rank     []int    // by number of the listing, 0 for one set apart
+	doubted  []bool   // by number: called suspect or a copy
+	listed   rows     // everything but the incomplete
+	unclear  rows     // the incomplete
 	// extensions are XML to end a sheet with, by the name of its part.
 	extensions map[string]string
 
@@ -194,15 +204,39 @@ func (b *book) taskOf(name string) task {
 
 func (b *book) index() {
 	b.sheets = b.wantedSheets()
-	b.rank = make([]int, len(b.res.Facts.Listings))
+	b.rank, b.doubted = make([]int, len(b.res.Facts.Listings)), make([]bool, len(b.res.Facts.Listings))
+	limit := min(cmp.Or(b.opt.Rows, DefaultRows), maxListings)
 	for _, j := range b.res.Ranked {
 		b.rank[j.N] = j.Rank
+		b.doubted[j.N] = j.Outcome == rules.DeceptionSuspected || j.Outcome == rules.CopyOpenlySold
+		to := &b.listed
 		if j.Outcome == rules.TooIncomplete {
-			b.unclear = append(b.unclear, j)
-		} else {
-			b.listed = append(b.listed, j)
+			to = &b.unclear
 		}
+		_, _, decided := b.run.Decided.Of(j)
+		to.add(j, j.Rank <= limit || decided)
 	}
+}
+
+// rows are the listings of one sheet, by rank.
+type rows struct {
+	shown []*rules.Judged
+	all   int // with those that are not shown
+}
+
+func (r *rows) add(j *rules.Judged, show bool) {
+	r.all++
+	if show && len(r.shown) < maxListings {
+		r.shown = append(r.shown, j)
+	}
+}
+
+// cut says on the sheet that listings are left out.
+func (r *rows) cut() string {
+	if len(r.shown) == r.all {
+		return ""
+	}
+	return fmt.Sprintf("Only %d of %d listings are shown, the first by rank and those with a decision; suspects.ndjson holds all (--rows shows more).", len(r.shown), r.all)
 }
 
 func (b *book) setUp() error {

@@ -277,6 +277,19 @@ func TestBarsHaveTheirExtension(t *testing.T) {
 	assert.True(t, strings.HasSuffix(xml, `</extLst></worksheet>`))
 }
 
+// Each row of the markets draws its own counts, so that a sorted sheet stays
+// right.
+func TestPlotsDrawTheirRow(t *testing.T) {
+	xml := partOf(t, write(t, sample.Result(sample.Offers()), sample.Run(), workbook.Options{}), "xl/worksheets/sheet4.xml")
+	plots := regexp.MustCompile(`<xm:f>&#39;Markets&#39;!W(\d+):BH(\d+)</xm:f><xm:sqref>N(\d+)</xm:sqref>`).FindAllStringSubmatch(xml, -1)
+	require.NotEmpty(t, plots)
+	for _, p := range plots {
+		assert.Equal(t, []string{p[1], p[1]}, p[2:])
+	}
+	assert.Regexp(t, `<c r="W`+plots[0][1]+`"[^>]*>|<c r="X`, xml)
+	assert.True(t, strings.HasSuffix(xml, `</extLst></worksheet>`))
+}
+
 func TestHostileFileNamesMakeHarmlessLinks(t *testing.T) {
 	for name, want := range map[string]string{
 		"in/a b#1?.html":             "../in/a%20b%231%3F.html",
@@ -334,20 +347,24 @@ func TestNoVerdicts(t *testing.T) {
 	}
 }
 
-// A sheet that does not hold everything says so.
+// A sheet that does not hold everything says so, and never leaves out what a
+// person has decided about.
 func TestCutSheetSaysSo(t *testing.T) {
-	if testing.Short() {
-		t.Skip("writes 100,001 listings")
-	}
-	offers := make([]sample.Offer, 100_001)
+	offers := make([]sample.Offer, 3000)
 	for i := range offers {
 		offers[i] = sample.Offer{Title: "turbo", Outcome: rules.NothingFound}
 	}
-	data := write(t, sample.Result(offers), sample.Run(), workbook.Options{Dir: "out"})
+	run := sample.Run()
+	run.Decided = report.Decided{"L2999": {Word: "order"}}
+	data := write(t, sample.Result(offers), run, workbook.Options{Dir: "out", Rows: 2500})
 	xml := partOf(t, data, "xl/worksheets/sheet2.xml")
-	assert.Contains(t, xml, "Only the first 100000 of 100001 listings are shown; suspects.ndjson holds all.")
-	assert.Equal(t, 100_000+4, strings.Count(xml, "<row "))
+	assert.Contains(t, xml, "Only 2501 of 3000 listings are shown, the first by rank and those with a decision; suspects.ndjson holds all (--rows shows more).")
+	assert.Equal(t, 2501+4, strings.Count(xml, "<row "))
 	assert.Equal(t, 2000, strings.Count(xml, "<hyperlink "))
+	assert.Contains(t, xml, "L2500<")
+	assert.NotContains(t, xml, "L2501<")
+	assert.Contains(t, xml, "L2999<")
+	assert.NotContains(t, partOf(t, write(t, sample.Result(offers), run, workbook.Options{Rows: 3000}), "xl/worksheets/sheet2.xml"), "are shown")
 }
 
 // need skips a test for want of a tool, or fails it where tools are required.
