@@ -1,6 +1,7 @@
 package savedpage
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -65,4 +66,18 @@ func TestEarlierPriceByArithmetic(t *testing.T) {
 			assert.Equal(t, "412.50", l.Value(listing.Price), body)
 		}
 	}
+}
+
+func TestMarkupPriceWithoutTax(t *testing.T) {
+	const meta = `<meta property="product:price:amount" content="346.64"><meta property="product:price:currency" content="EUR">`
+	l := one(t, strings.Replace(head, "</head>", meta+"</head>", 1)+`<main><h1>Turbocharger TX-100</h1><p class="price">€ 412.50</p></main></body></html>`)
+	assert.Equal(t, "412.50", l.Value(listing.Price), "346.64 and 19 % are 412.50")
+	l = one(t, strings.Replace(head, "</head>", meta+"</head>", 1)+`<main><h1>Turbocharger TX-100</h1><p class="price">€ 417.77</p></main></body></html>`)
+	assert.Equal(t, "346.64", l.Value(listing.Price), "no whole rate lies between")
+}
+
+func TestPriceIncludingDelivery(t *testing.T) {
+	l := one(t, head+`<main><h1>Turbocharger TX-100</h1><div class="price"><span>1,679</span> <span>₪</span></div>
+<div>מחיר כולל משלוח: <b>1,718 ₪</b></div></main></body></html>`)
+	assert.Equal(t, "1679", l.Value(listing.Price))
 }

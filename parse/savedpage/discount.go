@@ -65,3 +65,15 @@ func percentage(s string) (float64, bool) {
 	v, err := strconv.ParseFloat(strings.ReplaceAll(before[start:], ",", "."), 64)
 	return v, err == nil && v >= 2 && v < 95
 }
+
+// withoutTaxOf reports whether a price is another one without a tax of whole
+// per cents: 5 to 27, the rates of the European Union (Directive 2006/112/EC
+// and the rates that its members apply).
+func withoutTaxOf(net, gross float64) bool {
+	for rate := 5.0; rate <= 27; rate++ {
+		if math.Abs(net*(1+rate/100)-gross) < 0.006 {
+			return true
+		}
+	}
+	return false
+}

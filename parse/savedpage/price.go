@@ -105,7 +105,8 @@ func (r *reader) notAPrice(s *spot) bool {
 var otherSums = phrase.NewSet(
 	phrase.Of(true, "", `you save, save, saving, sie sparen, ersparnis, gespart, économisez, économie, ahorra, ahorras, ahorro, risparmi, oszczędzasz, экономия, выгода, скидка, 省, 立减`),
 	phrase.Of(true, "", `monthly, instalments of, installments of, payments of, monatlich, raten, rate, raty, mensualités, par mois, cuotas de, cuotas, al mes, al mese, rata, ежемесячно, рассрочка, 每期, 分期`),
-	phrase.Of(true, "", `shipping, delivery, postage, p&p, versand, versandkosten, lieferung, livraison, frais de port, envío, gastos de envío, spedizione, dostawa, wysyłka, доставка, 运费, 運費`),
+	phrase.Of(true, "", `shipping, delivery, postage, p&p, versand, versandkosten, lieferung, livraison, frais de port, envío, gastos de envío, spedizione, dostawa, wysyłka, доставка, 运费, 運費,
+		verzending, verzendkosten, frete, portes, frakt, fragt, toimitus, doprava, poštovné, dostava, poštarina, szállítás, livrare, transport, μεταφορικά, kargo, משלוח, الشحن, 送料, 배송비`),
 	phrase.Of(true, "", `estimate, starting price, starting bid, schätzpreis, startpreis, estimation, mise à prix, precio de salida, base d'asta, cena wywoławcza, начальная цена, 起拍价, coupon, gutschein, voucher, bon d'achat, cupón, kupon, купон, 折價券, 优惠券`),
 )
 

@@ -17,7 +17,7 @@ var sums = []listing.Name{listing.Shipping, listing.CoreDeposit, listing.PriceWa
 // Derive fills what the listing's own words tell about absent fields, once all
 // fields of the input are set: lot quantity, part and OE numbers, serial
 // number, GTIN, unit type, condition and core deposit from title and
-// description. The place of such a field is that of the field it was found in,
+// description, a part number from the model too. The place of such a field is that of the field it was found in,
 // its raw text the exact words. A currency left open by an ambiguous symbol is
 // resolved from h or reported; a sum in another currency than the price's is
 // removed and reported.
@@ -44,6 +44,7 @@ func Derive(l *listing.Listing, h *Hints) []listing.Problem {
 			d.coreDeposit(f)
 		}
 	}
+	d.modelNumber()
 	return d.problems
 }
 
@@ -237,6 +238,25 @@ func (d *deriver) partNumber(found []partno.Candidate, f listing.Field) {
 		}
 		d.single(listing.PartNumber, same, f)
 		return
+	}
+}
+
+// modelNumber takes a model that is written like a number, one word with five
+// digits or more, for the maker's number when nothing else gives one: many
+// shops call it so. Frames of turbochargers such as "GT1749V" have fewer.
+func (d *deriver) modelNumber() {
+	f, ok := d.listing.Get(listing.Model)
+	if !ok || strings.ContainsAny(f.Value, " /:,;") || len(f.Value) > 30 {
+		return
+	}
+	digits := 0
+	for _, c := range f.Value {
+		if '0' <= c && c <= '9' {
+			digits++
+		}
+	}
+	if digits >= 5 {
+		d.fill(listing.PartNumber, f.Value, f.Raw, f.From)
 	}
 }
 

@@ -161,3 +161,14 @@ func BenchmarkDerive(b *testing.B) {
 		derived("Turbolader 712345-5001S für 1.9 Diesel 105 PS, generalüberholt", "Works well. Fits many vans. Tested on the bench, with balance sheet.", nil, "price", "312,40 EUR")
 	}
 }
+
+// The frames and numbers are invented after the forms of the trade.
+func TestModelWrittenAsNumber(t *testing.T) {
+	for model, want := range map[string]string{"454231-5007S": "454231-5007S", "PA-849-2020-KIT": "PA-849-2020-KIT", "GT1749V": "", "TD04HL-15T": "",
+		"1.9 TDI 105 2008 2010": "", "2019/2020": ""} {
+		l := &listing.Listing{}
+		l.Set(listing.Field{Name: listing.Model, Value: model, Raw: model})
+		Derive(l, nil)
+		assert.Equal(t, want, l.Value(listing.PartNumber), model)
+	}
+}
