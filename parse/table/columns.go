@@ -38,6 +38,7 @@ func MatchColumns(header []string, user map[string]listing.Name) []ColumnMatch {
 			list[i] = similarMatch(h)
 		}
 	}
+	settlePlainCountry(list)
 	resolveTwins(list)
 	return list
 }
@@ -89,23 +90,46 @@ func exactMatch(header string, user map[string]listing.Name) ColumnMatch {
 	}
 	fields := synonymFields[key]
 	if base, ok := withoutCurrency(key); ok && len(fields) == 0 {
-		if n, ok := canonicalNames[base]; ok {
-			fields = []listing.Name{n}
-		} else {
-			fields = synonymFields[base]
-		}
+		fields = fieldsOf(base)
 		if !slices.ContainsFunc(fields, isSum) {
 			fields = nil
 		}
+	}
+	if len(fields) == 0 {
+		fields = bareFields[bareKey(key)]
+	}
+	if len(fields) == 0 {
+		fields = joinedFields(m.Header)
 	}
 	switch len(fields) {
 	case 0:
 	case 1:
 		m.Field, m.How = fields[0], BySynonym
+		if m.Field == listing.CountryOfOrigin && slices.Contains(plainCountry, key) {
+			m.How = byPlainCountry
+		}
 	default:
 		m.Reason = "it may be " + joinNames(fields)
 	}
 	return m
+}
+
+// joinedFields reads a header of several names for one field, such as
+// "EAN/UPC". Names of two fields give none.
+func joinedFields(header string) []listing.Name {
+	names := strings.FieldsFunc(header, func(r rune) bool { return r == '/' || r == '|' })
+	if len(names) < 2 {
+		return nil
+	}
+	var fields []listing.Name
+	for _, name := range names {
+		of := fieldsOf(headerKey(name))
+		if len(of) != 1 || len(fields) > 0 && of[0] != fields[0] {
+			return nil
+		}
+		fields = of
+	}
+	return fields
 }
 
 // withoutCurrency takes the currency from the end of "price eur" and "preis in
@@ -251,8 +275,33 @@ func candidates(key string) []string {
 	return slices.Compact(found)
 }
 
+// byPlainCountry is a match of a header that says no more than 'country': the
+// origin, unless another column says so more clearly, and the seller's then.
+const byPlainCountry = "plain country"
+
+// plainCountry lists the headers that say no more.
+var plainCountry = []string{"country", "land", "pays", "país", "pais", "paese", "kraj", "страна", "国家"}
+
 // strength orders the ways of matching.
 var strength = map[string]int{ByUser: 4, ByName: 3, BySynonym: 2, BySpell: 1}
+
+// settlePlainCountry gives a column headed 'country' to the origin, or to the
+// seller's location when the origin has a column of its own.
+func settlePlainCountry(list []ColumnMatch) {
+	taken := func(n listing.Name) bool {
+		return slices.ContainsFunc(list, func(m ColumnMatch) bool { return m.Field == n && m.How != byPlainCountry })
+	}
+	origin, location := taken(listing.CountryOfOrigin), taken(listing.SellerLocation)
+	for i := range list {
+		if list[i].How != byPlainCountry {
+			continue
+		}
+		list[i].How = BySynonym
+		if origin && !location {
+			list[i].Field = listing.SellerLocation
+		}
+	}
+}
 
 // resolveTwins leaves at most one column for each field: the one matched by
 // the strongest right; two by the same right are both left out.

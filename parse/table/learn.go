@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"counterfoil/parse/listing"
@@ -22,7 +23,7 @@ type column struct {
 
 // learn looks at a table's first rows for what a single cell leaves open: the
 // decimal mark of a column of sums, the order of day and month in a column of
-// dates. A column that shows both ways teaches nothing.
+// dates, whether a column of feedback holds shares or numbers of ratings. A column that shows both ways teaches nothing.
 func (t *tableReader) learn(rows []record) {
 	for i := range t.plan {
 		c := &t.plan[i]
@@ -32,6 +33,8 @@ func (t *tableReader) learn(rows []record) {
 			t.learnSum(c, rows)
 		case listing.CapturedAt, listing.SellerSince:
 			t.learnDate(c, rows)
+		case listing.SellerFeedback, listing.SellerFeedbackCount:
+			t.learnFeedback(c, rows)
 		}
 	}
 }
@@ -104,4 +107,31 @@ func (t *tableReader) learned(c *column, text string) {
 		m.Learned += "; "
 	}
 	m.Learned += text
+}
+
+// learnFeedback tells shares of good ratings from numbers of ratings: both go
+// by the name of feedback, and only a number can be over 100.
+func (t *tableReader) learnFeedback(c *column, rows []record) {
+	shares, numbers := 0, 0
+	for _, r := range rows {
+		cell := r.cells[c.index]
+		if n, ok := values.CountedRatings(cell); ok && n > 100 {
+			numbers++
+		} else if strings.Contains(cell, "%") {
+			shares++
+		}
+	}
+	switch {
+	case numbers > 0:
+		c.hints.RatingsCounted = true
+		t.learned(c, fmt.Sprintf("plain numbers are numbers of ratings: over 100 in %d cells", numbers))
+	case shares > 0 && c.name == listing.SellerFeedbackCount && !t.has(listing.SellerFeedback):
+		c.name = listing.SellerFeedback
+		t.columns[c.index].Field = c.name
+		t.learned(c, fmt.Sprintf("shares of good ratings, seen in %d cells", shares))
+	}
+}
+
+func (t *tableReader) has(n listing.Name) bool {
+	return slices.ContainsFunc(t.plan, func(c column) bool { return c.name == n })
 }

@@ -94,6 +94,46 @@ func TestSynonyms(t *testing.T) {
 	}
 }
 
+// Common practice, no source: articles and prepositions dropped, several words
+// for 'number', two names in one header, and 'country' beside a clearer column.
+func TestLooserNames(t *testing.T) {
+	for header, want := range map[string]listing.Name{
+		"Titre de l'annonce": listing.Title, "N° de l'annonce": listing.ListingID, "Identifiant de l'annonce": listing.ListingID,
+		"Country of the seller": listing.SellerLocation, "Réf. OE": listing.OENumbers, "Nr sprzedawcy": listing.SellerID,
+		"EAN/UPC": listing.GTIN, "Hersteller / Marke": listing.Brand, "Na portalu od": listing.SellerSince,
+		"EAN/Preis": listing.NoField, "No.": listing.NoField, "Country": listing.CountryOfOrigin,
+	} {
+		assert.Equal(t, want, MatchColumns([]string{header}, nil)[0].Field, header)
+	}
+	var got []listing.Name
+	for _, m := range MatchColumns([]string{"Country", "Made in"}, nil) {
+		got = append(got, m.Field)
+		assert.Equal(t, BySynonym, m.How)
+	}
+	assert.Equal(t, []listing.Name{listing.SellerLocation, listing.CountryOfOrigin}, got)
+}
+
+// Both go by the name of feedback; a share cannot be over 100.
+func TestLearnedFeedback(t *testing.T) {
+	res := read(t, "id,title,feedback\n1,A,1204\n2,B,47\n3,C,98.7% (31)\n", Options{})
+	require.Len(t, res.Listings, 3)
+	require.Empty(t, res.Problems)
+	for i, want := range []string{"1204", "47", "31"} {
+		assert.Equal(t, want, res.Listings[i].Value(listing.SellerFeedbackCount))
+	}
+	assert.False(t, res.Listings[1].Has(listing.SellerFeedback), "47 ratings, not 47 %")
+	assert.Equal(t, "98.7", res.Listings[2].Value(listing.SellerFeedback))
+	assert.Contains(t, res.Columns[2].Learned, "numbers of ratings")
+
+	res = read(t, "id,title,feedback\n1,A,98\n2,B,47\n", Options{})
+	require.Len(t, res.Listings, 2)
+	assert.Equal(t, "47", res.Listings[1].Value(listing.SellerFeedback))
+
+	res = read(t, "id;title;Bewertungen\n1;A;99,2 %\n", Options{})
+	require.Len(t, res.Listings, 1)
+	assert.Equal(t, "99.2", res.Listings[0].Value(listing.SellerFeedback))
+}
+
 func TestSimilarNames(t *testing.T) {
 	for header, want := range map[string]listing.Name{
 		"condtion": listing.Condition, "desciption": listing.Description, "part_nmber": listing.PartNumber, "Verkäuffer": listing.Seller,

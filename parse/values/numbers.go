@@ -118,9 +118,22 @@ var (
 	plainShare   = regexp.MustCompile(`^[0-9]{1,3}(?:[.,][0-9]{1,3})?$`)
 )
 
+// CountedRatings reads a plain whole number, as a number of ratings is written.
+func CountedRatings(text string) (n int, ok bool) {
+	text = strings.TrimSpace(text)
+	if wholeNumber.FindString(text) != text {
+		return 0, false
+	}
+	return wholeOf(text)
+}
+
 // feedback reads the share of positive ratings and, beside it, their number.
 func (s *setter) feedback() {
 	text := phrase.Folded(s.text)
+	if n, ok := CountedRatings(text); ok && s.hints != nil && s.hints.RatingsCounted {
+		s.aside(listing.SellerFeedbackCount, strconv.Itoa(n))
+		return
+	}
 	share := ""
 	if m := percent.FindStringSubmatch(text); m != nil {
 		share = m[1]

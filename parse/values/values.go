@@ -34,6 +34,9 @@ type Hints struct {
 	DecimalMark rune
 	// DateOrder tells 3 April from 4 March in "03/04/2025".
 	DateOrder DateOrder
+	// RatingsCounted says that plain whole numbers in a column of feedback are
+	// numbers of ratings, not shares of good ones.
+	RatingsCounted bool
 }
 
 // DateOrder says whether the day or the month stands first in a date written
