@@ -248,6 +248,9 @@ func (r *reader) selectedFields(s *SiteSelectors, within *goquery.Selection, at 
 			continue
 		}
 		raw := r.p.text(i, maxText)
+		if f.Field == listing.Description {
+			raw = r.p.lines(i, i, maxText)
+		}
 		if f.Attribute != "" {
 			raw = sel.AttrOr(f.Attribute, "")
 		}

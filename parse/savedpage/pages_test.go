@@ -15,6 +15,7 @@ const selectors = `sites:
     fields:
       price: b.net
       sku: "div.item @data-no"
+      description: div.about
   - name: market
     where: body.market
     item: div.offer
@@ -28,13 +29,14 @@ func TestSelectorsWin(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, pages, 2)
 	doc := head + `<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100","sku":"A","offers":{"price":"1.00","priceCurrency":"EUR"}}</script>
-<div class="item" data-no="B-7"><h1>Turbocharger TX-100</h1><b class="net">412,50 €</b></div></body></html>`
+<div class="item" data-no="B-7"><h1>Turbocharger TX-100</h1><b class="net">412,50 €</b><div class="about"><p>Rebuilt by <b>Acme</b>.</p><p>Two<br>years.</p></div></div></body></html>`
 	res := Read([]byte(doc), "page.html", "", nil, Options{Pages: pages})
 	require.Len(t, res.Listings, 1)
 	l := res.Listings[0]
 	assert.Equal(t, "412.50", l.Value(listing.Price))
 	assert.Equal(t, "b.net", mustField(t, l, listing.Price).From.Path)
 	assert.Equal(t, "B-7", l.Value(listing.SKU))
+	assert.Equal(t, "Rebuilt by Acme.\nTwo\nyears.", l.Value(listing.Description))
 	assert.Len(t, l.Disagreements, 2)
 
 	res = Read([]byte(`<body class="market"><div class="offer"><h3>Turbo A1</h3><em>10 EUR</em></div><div class="offer"><h3>Turbo A2</h3><em>20 EUR</em></div></body>`), "page.html", "", nil, Options{Pages: pages})

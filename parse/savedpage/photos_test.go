@@ -87,8 +87,13 @@ func TestPhotosNotSaved(t *testing.T) {
 func TestRemoteReferenceIsTriedAsSavedCopy(t *testing.T) {
 	res := withPhotos(t, folder{"page_files/b.jpg": "800x600"},
 		`<div class="gallery"><img src="https://img.parts.example/x/b.jpg?w=800"></div>`, "")
-	require.Len(t, res.Listings[0].Photos, 1)
-	assert.Equal(t, "page_files/b.jpg", res.Listings[0].Photos[0].File)
+	assert.Empty(t, res.Listings[0].Photos, "nothing says that the folder is the page's")
+	for _, says := range []string{`<!-- saved from url=(0031)https://parts.example/item/tx-1 -->`, `<script src="./page_files/shop.js.download"></script>`} {
+		res = withPhotos(t, folder{"page_files/b.jpg": "800x600"},
+			says+`<div class="gallery"><img src="https://img.parts.example/x/b.jpg?w=800"></div>`, "")
+		require.Len(t, res.Listings[0].Photos, 1, says)
+		assert.Equal(t, "page_files/b.jpg", res.Listings[0].Photos[0].File)
+	}
 }
 
 func TestHostileReferences(t *testing.T) {

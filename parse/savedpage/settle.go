@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
 
 	"counterfoil/parse/listing"
 	"counterfoil/parse/values"
@@ -56,18 +57,31 @@ func (r *reader) set(l *listing.Listing, c candidate) []listing.Problem {
 	return problems
 }
 
-// withoutTags gives the text of a description that markup holds as HTML.
+// withoutTags gives the text of a description that markup holds as HTML, with
+// line breaks between blocks.
 func withoutTags(s string) string {
+	var lines []string
 	var q squeezer
+	end := func() {
+		if len(q.buf) > 0 {
+			lines = append(lines, string(q.buf))
+		}
+		q = squeezer{}
+	}
 	z := html.NewTokenizer(strings.NewReader(s))
 	for {
 		switch z.Next() {
 		case html.ErrorToken:
-			return string(q.buf)
+			end()
+			return strings.Join(lines, "\n")
 		case html.TextToken:
 			q.add(string(z.Text()))
 		default:
-			q.space()
+			if name, _ := z.TagName(); isBlock(atom.Lookup(name)) {
+				end()
+			} else {
+				q.space()
+			}
 		}
 	}
 }

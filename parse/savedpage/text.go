@@ -133,12 +133,17 @@ func (p *page) blockEnds(a, b int32) bool {
 // without the nodes before from.
 func (p *page) lines(i, from int32, limit int) string {
 	var b strings.Builder
-	p.eachTextFrom(i, from, func(t string, apart bool) bool {
-		if t = squeeze(t); t == "" {
+	p.eachTextFrom(i, from, func(s string, apart bool) bool {
+		t := squeeze(s)
+		switch {
+		case t == "":
 			return true
-		}
-		if b.Len() > 0 {
-			b.WriteByte(map[bool]byte{true: '\n', false: ' '}[apart])
+		case b.Len() == 0:
+		case apart:
+			b.WriteByte('\n')
+		case s[0] > ' ' && strings.IndexByte(".,;:!?)", s[0]) >= 0: // "by <b>Acme</b>."
+		default:
+			b.WriteByte(' ')
 		}
 		b.WriteString(t)
 		return b.Len() < limit

@@ -212,7 +212,7 @@ func TestDescription(t *testing.T) {
 	const long = "Complete unit with actuator. Original box. The number on the plate is shown in the photos, and the unit was balanced on the bench."
 	l := one(t, head+`<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100","description":"<p>Complete unit<br>with actuator.</p>",
 "offers":{"price":"412.50","priceCurrency":"EUR"}}</script><h1>Turbocharger TX-100</h1></body></html>`)
-	assert.Equal(t, "Complete unit with actuator.", l.Value(listing.Description))
+	assert.Equal(t, "Complete unit\nwith actuator.", l.Value(listing.Description))
 	assert.Contains(t, mustField(t, l, listing.Description).Raw, "<br>")
 
 	l = one(t, head+`<meta property="og:description" content="Complete unit with actuator."><h1>Turbocharger TX-100</h1><p class="price">€ 412.50</p>
