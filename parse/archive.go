@@ -81,6 +81,9 @@ func (c *container) readAll(ctx context.Context, outermost bool) {
 		if c.skips(e) {
 			continue
 		}
+		if (e.Size > largeTable || c.arch.Kind() == bundle.KindGzip) && c.streams(ctx, e) {
+			continue
+		}
 		full, err := c.arch.Read(e.Name)
 		if err != nil {
 			c.problem(e, err)
@@ -119,7 +122,7 @@ func (c *container) entry(ctx context.Context, e bundle.Entry, outermost bool) {
 			modified: c.src.modified, contentType: e.ContentType, url: e.URL, date: e.Date}, &shelf{c, e.Name})
 		c.add(o)
 	case kindTable, kindExtract, kindWorkbook:
-		c.table(e, kind)
+		c.table(e, kind, bytes.NewReader(e.Data))
 	case kindArchive:
 		if !outermost {
 			c.refuse(e, "a container in a container in a container; not opened", "unpack it first")
@@ -138,33 +141,85 @@ func (c *container) entry(ctx context.Context, e bundle.Entry, outermost bool) {
 	}
 }
 
+// largeTable is the size in bytes above which an entry is looked at before it
+// is read whole: a table need not be.
+const largeTable = 1 << 20
+
+// streams reads an entry that is a table as it unpacks, as large as a table may
+// be. It reports whether it did. The entry is unpacked twice: only when it is
+// known to be sound and within the limits are its rows kept.
+func (c *container) streams(ctx context.Context, e bundle.Entry) bool {
+	r, err := c.arch.Stream(e.Name)
+	if err != nil {
+		return false // reading it whole says why
+	}
+	r = &stoppable{ctx, r}
+	head := make([]byte, sniffSize)
+	n, err := io.ReadFull(r, head)
+	if err != nil {
+		return false
+	}
+	kind, _, _ := sniff(head[:n])
+	if _, ok := streamers[kind]; !ok {
+		return false
+	}
+	rest, err := io.Copy(io.Discard, r)
+	if err != nil {
+		return false
+	}
+	if size, limit := rest+int64(n), c.in.opt.limits.table; size > limit {
+		c.refuse(e, tooLarge{size, limit}.Error(), "split it or leave it out")
+		return true
+	}
+	if r, err = c.arch.Stream(e.Name); err != nil {
+		return false
+	}
+	c.table(e, kind, &stoppable{ctx, r})
+	return true
+}
+
 // table reads a table inside an archive; its photos lie beside it there.
-func (c *container) table(e bundle.Entry, kind string) {
-	sum := sha256.Sum256(e.Data)
-	sha := hex.EncodeToString(sum[:])
-	o := outcome{captures: []listing.Capture{{File: c.src.name, Entry: e.Name, SHA256: sha,
-		Size: int64(len(e.Data)), Kind: kind, Modified: c.src.modified}}}
-	res := streamers[kind](bytes.NewReader(e.Data), c.src.name, c.in.tableOptions(), func(l *listing.Listing) {
-		if l.File == c.src.name {
-			l.Entry, l.SHA256 = e.Name, sha
-		}
+func (c *container) table(e bundle.Entry, kind string, data io.Reader) {
+	hash, size := sha256.New(), new(counter)
+	r := io.TeeReader(data, io.MultiWriter(hash, size))
+	var o outcome
+	var places listing.Places
+	res := streamers[kind](r, c.src.name, c.in.tableOptions(), func(l *listing.Listing) {
+		l.Pack(&places)
 		o.listings = append(o.listings, l)
 	})
+	if _, err := io.Copy(io.Discard, r); err != nil && len(res.Problems) == 0 {
+		c.problem(e, err)
+	}
 	for i := range res.Problems {
-		res.Problems[i].Entry = e.Name
+		res.Problems[i].Entry = within(e.Name, res.Problems[i].Entry)
 	}
 	o.problems = res.Problems
+	sha := hex.EncodeToString(hash.Sum(nil))
 	for _, l := range o.listings {
-		if len(l.Photos) > 0 && l.File == c.src.name {
+		if l.File != c.src.name { // of an earlier run
+			continue
+		}
+		l.Entry, l.SHA256 = within(e.Name, l.Entry), sha
+		if len(l.Photos) > 0 {
 			o.problems = append(o.problems, c.in.album.resolve(l, &shelf{c, e.Name})...)
 		}
 	}
-	o.captures[0].Listings = len(o.listings)
+	o.captures = []listing.Capture{{File: c.src.name, Entry: e.Name, SHA256: sha,
+		Size: int64(*size), Kind: kind, Modified: c.src.modified, Listings: len(o.listings)}}
 	if c.in.opt.Explain {
 		o.explained = []Explanation{{File: c.src.name, Entry: e.Name, Kind: kind, Columns: res.Columns, Listings: o.listings}}
 	}
 	c.out.columns = append(c.out.columns, res.Columns...)
 	c.add(o)
+}
+
+// within names the sheet of a workbook inside an archive.
+func within(entry, sheet string) string {
+	if sheet == "" {
+		return entry
+	}
+	return entry + "!" + sheet
 }
 
 func (c *container) add(o outcome) {

@@ -20,6 +20,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"counterfoil/parse/bundle"
+	"counterfoil/parse/listing"
 )
 
 func base64Of(data []byte) string { return base64.StdEncoding.EncodeToString(data) }
@@ -230,4 +233,26 @@ func TestCancelDoesNotWait(t *testing.T) {
 	case <-time.After(20 * time.Second):
 		t.Fatal("the intake waits for a file after it was told to stop")
 	}
+}
+
+// A table in an archive is read as it unpacks, however large.
+func TestLargeTableInAnArchive(t *testing.T) {
+	var rows strings.Builder
+	rows.WriteString("listing_id,title,price,currency,photo_files\n")
+	for i := range 10_000 {
+		fmt.Fprintf(&rows, "r%d,Turbocharger %d for a car with a long name%s,%d.50,EUR,%s\n", i, i, strings.Repeat(" and more", 8), 100+i*7919%900, []string{"", "p/1.png"}[i/9_999])
+	}
+	table := rows.String()
+	require.Greater(t, len(table), 1<<20)
+	files(t, map[string]string{"in/x.zip": string(zipOf(t, map[string]string{"t.csv": table, "p/1.png": string(picture(1))})), "in/y.csv.gz": gzipped(t, strings.ReplaceAll(table, "\nr", "\ng"))})
+	b := read(t, Options{limits: limits{bundle: bundle.Limits{Entry: 1 << 20}}}, "in")
+	require.Len(t, b.Listings, 20_000, said(b))
+	l := b.Listings[10_000-1]
+	assert.Equal(t, "in/x.zip t.csv 10001", fmt.Sprint(l.File, " ", l.Entry, " ", l.Row))
+	sum := sha256.Sum256([]byte(table))
+	assert.Equal(t, hex.EncodeToString(sum[:]), l.SHA256)
+	require.Len(t, l.Photos, 1)
+	assert.Equal(t, "p/1.png", l.Photos[0].Entry)
+	assert.Contains(t, b.Captures, listing.Capture{File: "in/x.zip", Entry: "t.csv", SHA256: l.SHA256, Size: int64(len(table)), Kind: kindTable,
+		Modified: b.Captures[0].Modified, Listings: 10_000})
 }
