@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
@@ -20,15 +19,13 @@ import (
 )
 
 type auditCmd struct {
-	intakeFlags
-	ruleFlags
+	examineFlags
 	extraFlags
-	photoFlags
-	labelFlags
 	caseFlags
-	Rows  int    `placeholder:"N" default:"10000" help:"Listings on the sheets of the workbook, the first N by rank and those with a decision (default: 10000); suspects.ndjson holds all."`
-	Out   string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
-	Pages int    `name:"evidence-pages" placeholder:"N" default:"200" help:"Evidence pages for the first N listings by rank of at least weak support (default: 200, 0: none)."`
+	LabelSheet bool   `help:"Write photo-labels.xlsx, in which you say what the photos show."`
+	Rows       int    `placeholder:"N" default:"10000" help:"Listings on the sheets of the workbook, the first N by rank and those with a decision (default: 10000); suspects.ndjson holds all."`
+	Out        string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
+	Pages      int    `name:"evidence-pages" placeholder:"N" default:"200" help:"Evidence pages for the first N listings by rank of at least weak support (default: 200, 0: none)."`
 }
 
 // Validate refuses numbers that mean nothing.
@@ -42,55 +39,31 @@ func (c *auditCmd) Validate() error {
 // Run reads the input, runs the rules and writes the report.
 func (c *auditCmd) Run(s *streams) error {
 	var l loader
-	intake := c.intakeFlags.options(&l)
-	opt := c.ruleFlags.options(&l, time.Now())
-	opt.Jobs = c.Jobs
+	x := c.examineFlags.settings(s, &l)
 	more := c.extraFlags.load(&l)
-	said := c.labelFlags.read(&l, opt.Makers)
 	if err := l.err(); err != nil {
 		return err
 	}
 	if err := checkOut(c.Out, c.Inputs); err != nil {
 		return err
 	}
-	if err := c.caseFlags.open(s.ctx, c.Inputs, &opt); err != nil {
+	if err := c.caseFlags.open(s.ctx, c.Inputs, &x.rules); err != nil {
 		return err
 	}
 	defer c.caseFlags.close()
-	if err := c.photoFlags.open(&intake); err != nil {
-		return err
-	}
-	bar := newProgress(s.err, c.Quiet)
-	intake.Progress = bar.step
-	batch, err := parse.Read(s.ctx, c.Inputs, intake)
-	bar.done()
+	batch, result, run, err := x.run(s, &l, c.Out)
 	if err != nil {
 		return err
 	}
 	defer batch.Close()
-	noted := c.photoFlags.finish(s.ctx, batch, opt.Makers, c.Jobs, bar)
-	noted = append(noted, applyLabels(said, batch)...)
-	bar.line("weighing %d listings", len(batch.Listings))
-	opt.Luma = c.photoFlags.luma(batch)
-	result, err := rules.Audit(s.ctx, batch.Listings, opt)
-	if err != nil {
-		return err
-	}
-	run := &report.Run{Version: version, RuleSetHash: report.RuleSetHash(result.Rules, opt.Weights),
-		AsOf: opt.AsOf, AsOfGiven: c.AsOf != "", Inputs: c.Inputs, Out: c.Out, Settings: l.files,
-		Captures: batch.Captures, Problems: batch.Problems, ColumnMaps: columnMaps(batch.Columns)}
-	if opt.Book != nil {
-		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
-	}
-	run.Warnings = append(append(run.Warnings, noted...), compared(result.Facts)...)
 	run.Warnings = append(run.Warnings, c.caseFlags.note(result.Facts)...)
 	result, sheets, err := more.apply(result, run)
 	if err != nil {
 		return err
 	}
 	sheets.Rows = c.Rows
-	bar.line("writing the report to %s", c.Out)
-	further := append(more.files(result, run), c.labelFlags.sheet(result, run, said, batch)...)
+	x.bar.line("writing the report to %s", c.Out)
+	further := append(more.files(result, run), (&labelFlags{LabelSheet: c.LabelSheet}).sheet(result, run, x.labels, batch)...)
 	if err := write(c.Out, result, run, batch, c.Pages, sheets, further); err != nil {
 		return err
 	}

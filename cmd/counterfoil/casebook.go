@@ -49,6 +49,19 @@ func (f *caseFlags) open(ctx context.Context, inputs []string, opt *rules.Option
 	return nil
 }
 
+// look opens a casebook that exists, if one is named, to compare with it only.
+func (f *caseFlags) look(ctx context.Context, opt *rules.Options) error {
+	if f.Casebook == "" {
+		return nil
+	}
+	var err error
+	if f.book, err = history.Read(ctx, f.Casebook, bookOptions()); err != nil {
+		return bookError(err)
+	}
+	opt.History = f.book
+	return nil
+}
+
 func (f *caseFlags) close() {
 	if f.book != nil {
 		f.book.Close() // what was to be kept is, and all else is undone

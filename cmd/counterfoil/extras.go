@@ -37,16 +37,21 @@ type extras struct {
 // load reads the files that the flags name.
 func (f *extraFlags) load(l *loader) *extras {
 	x := &extras{extraFlags: f, ownPrices: load(l, "own-prices", f.OwnPrices, settings.ReadOwnPrices)}
-	if f.Decisions == "" {
-		return x
+	x.decided, x.problems = readDecisions(l, "decisions", f.Decisions)
+	return x
+}
+
+// readDecisions reads a workbook of an earlier run; nothing without a name.
+func readDecisions(l *loader, role, name string) (report.Decided, []listing.Problem) {
+	if name == "" {
+		return nil, nil
 	}
 	var r decisions.Reader
-	if err := readWorkbook(l, "decisions", f.Decisions, r.Row); err != nil {
+	if err := readWorkbook(l, role, name, r.Row); err != nil {
 		l.errs = append(l.errs, err)
-		return x
+		return nil, nil
 	}
-	x.decided, x.problems = r.Result(f.Decisions)
-	return x
+	return r.Result(name)
 }
 
 // readWorkbook streams the rows of a workbook of the user and remembers it as a

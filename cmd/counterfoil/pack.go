@@ -10,12 +10,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
-	"time"
 
-	"counterfoil/parse"
 	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/report/evidence"
@@ -25,11 +22,11 @@ import (
 )
 
 type packCmd struct {
-	intakeFlags
-	ruleFlags
-	photoFlags
-	Labels           []string `type:"existingfile" placeholder:"FILE" help:"What photos show, as you filled it in (XLSX); may be given several times, the later file counts."`
+	examineFlags
 	Listing          []string `sep:"none" placeholder:"KEY" help:"Key of a listing to pack, as in suspects.ndjson; may be given several times."`
+	Decided          string   `type:"existingfile" placeholder:"FILE.xlsx" help:"Workbook of an earlier run: pack every listing with a decision in it."`
+	Decision         []string `placeholder:"WORD,..." help:"Of those, only the ones with one of these decisions, such as report."`
+	Casebook         string   `placeholder:"FILE" help:"What earlier runs saw (SQLite): compared with this run, and left as it is."`
 	Out              string   `placeholder:"DIR" default:"counterfoil-packs" help:"Folder for the packages (default: ./counterfoil-packs)."`
 	TimestampRequest bool     `help:"Write a request for a time-stamp (RFC 3161) beside each package, for you to submit."`
 	Mask             bool     `help:"Add a copy without captures in which contacts are masked."`
@@ -38,11 +35,19 @@ type packCmd struct {
 
 // Validate tells the two uses of the command apart.
 func (c *packCmd) Validate() error {
+	makes := len(c.Listing) > 0 || c.Decided != ""
+	for _, word := range c.Decision {
+		if !slices.Contains(report.DecisionWords, word) {
+			return fmt.Errorf("--decision: %q is no word for a decision; the words are %s", word, strings.Join(report.DecisionWords, ", "))
+		}
+	}
 	switch {
-	case c.Verify && len(c.Listing) > 0:
-		return errors.New("--verify checks packages and --listing makes them; give one of the two")
-	case !c.Verify && len(c.Listing) == 0:
-		return errors.New("give --listing KEY for each listing to pack, or --verify to check packages")
+	case c.Verify && makes:
+		return errors.New("--verify checks packages, --listing and --decided make them; do one at a time")
+	case !c.Verify && !makes:
+		return errors.New("give --listing KEY for each listing to pack, --decided FILE.xlsx for those with a decision, or --verify to check packages")
+	case len(c.Decision) > 0 && c.Decided == "":
+		return errors.New("--decision chooses among the listings of --decided FILE.xlsx")
 	}
 	return nil
 }
@@ -57,37 +62,24 @@ func (c *packCmd) Run(s *streams) error {
 		return err
 	}
 	var l loader
-	intake, opt := c.intakeFlags.options(&l), c.ruleFlags.options(&l, time.Now())
-	opt.Jobs = c.Jobs
-	said := (&labelFlags{Labels: c.Labels}).read(&l, opt.Makers)
+	x := c.examineFlags.settings(s, &l)
+	decided, problems := readDecisions(&l, "decided", c.Decided)
 	if err := l.err(); err != nil {
 		return err
 	}
-	if err := c.photoFlags.open(&intake); err != nil {
+	cases := caseFlags{Casebook: c.Casebook}
+	if err := cases.look(s.ctx, &x.rules); err != nil {
 		return err
 	}
-	bar := newProgress(s.err, c.Quiet)
-	intake.Progress = bar.step
-	batch, err := parse.Read(s.ctx, c.Inputs, intake)
-	bar.done()
+	defer cases.close()
+	batch, result, run, err := x.run(s, &l, c.Out)
 	if err != nil {
 		return err
 	}
 	defer batch.Close()
-	noted := append(c.photoFlags.finish(s.ctx, batch, opt.Makers, c.Jobs, bar), applyLabels(said, batch)...)
-	opt.Luma = c.photoFlags.luma(batch)
-	result, err := rules.Audit(s.ctx, batch.Listings, opt)
-	if err != nil {
-		return err
-	}
-	run := &report.Run{Version: version, RuleSetHash: report.RuleSetHash(result.Rules, opt.Weights),
-		AsOf: opt.AsOf, AsOfGiven: c.AsOf != "", Inputs: c.Inputs, Out: c.Out, Settings: l.files,
-		Captures: batch.Captures, Problems: batch.Problems, ColumnMaps: columnMaps(batch.Columns)}
-	if opt.Book != nil {
-		run.Warnings = append(run.Warnings, opt.Book.Changes()...)
-	}
-	run.Warnings = append(append(run.Warnings, noted...), compared(result.Facts)...)
-	chosen, err := byKey(result, c.Listing)
+	run.Warnings = append(run.Warnings, cases.note(result.Facts)...)
+	printProblems(s.err, problems, manyProblems)
+	chosen, err := c.choose(result, decided, x.bar)
 	if err != nil {
 		return err
 	}
@@ -95,18 +87,52 @@ func (c *packCmd) Run(s *streams) error {
 		return err
 	}
 	packer := pack.New(result, pack.Options{Run: run, Open: openCapture, Photo: batch.Bytes,
-		Page: pageMaker(result, run, batch, chosen[len(chosen)-1].Rank)})
+		Page: func(j *rules.Judged, way func(string) string) ([]byte, error) {
+			var b bytes.Buffer
+			thumb := func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 240) }
+			err := evidence.WriteAlone(&b, result, run, j, evidence.Options{Thumb: thumb}, way)
+			return b.Bytes(), err
+		}})
 	for _, j := range chosen {
-		bar.line("packing %s", report.Visible(j.Listing.Key))
-		if err := c.pack(s, bar, packer, j); err != nil {
+		x.bar.line("packing %s", report.Visible(j.Listing.Key))
+		if err := c.pack(s, x.bar, packer, j); err != nil {
 			return err
 		}
 	}
-	if counts := report.CountsOf(run, result); counts.Unread() > 0 {
-		bar.line("some input could not be read; run.json in each package names it")
+	if counts := report.CountsOf(run, result); counts.Unread() > 0 || len(problems) > 0 {
+		x.bar.line("some input could not be read; run.json in each package names it")
 		return exitError(exitPartial)
 	}
 	return nil
+}
+
+// manyProblems is how many problems of a workbook are printed.
+const manyProblems = 20
+
+// choose finds the listings to pack, in rank order.
+func (c *packCmd) choose(result *rules.Result, decided report.Decided, bar *progress) ([]*rules.Judged, error) {
+	chosen, err := byKey(result, c.Listing)
+	if err != nil {
+		return nil, err
+	}
+	for _, j := range result.Ranked {
+		d, stale, _ := decided.Of(j)
+		if d.Word == "" || len(c.Decision) > 0 && !slices.Contains(c.Decision, d.Word) || slices.Contains(chosen, j) {
+			continue
+		}
+		chosen = append(chosen, j)
+		if stale {
+			bar.line("note: %s: %s (%s)", report.Visible(j.Listing.Key), d.SinceText(stale), d.Word)
+		}
+	}
+	for _, g := range decided.Gone(result) {
+		bar.line("note: %s has a decision, but is not in the input", report.Visible(g.Key))
+	}
+	if len(chosen) == 0 {
+		return nil, hinted{errors.New("no listing of the input has such a decision"), "nothing was written; the input must be that of the workbook"}
+	}
+	slices.SortFunc(chosen, func(a, b *rules.Judged) int { return a.Rank - b.Rank })
+	return chosen, nil
 }
 
 // byKey finds listings by their keys, in rank order.
@@ -227,34 +253,6 @@ func requestFor(seal string) ([]byte, error) {
 // openCapture opens a file of the input. That it is still the file that was
 // read is for the checksum to say.
 func openCapture(file string) (io.ReadCloser, error) { return os.Open(filepath.FromSlash(file)) }
-
-// Parts of an evidence page that lead to the pages of other listings.
-var (
-	pageNav  = regexp.MustCompile(`(?s)<nav aria-label="Pages">.*?</nav>\n?`)
-	pageLink = regexp.MustCompile(`(?s)<a href="(?:[0-9]{4,}-[a-z0-9-]+|index)\.html">(.*?)</a>`)
-)
-
-// pageMaker gives the evidence pages of listings up to a rank, those that have
-// one. A page is alone in its package, so what leads to others is taken out.
-func pageMaker(result *rules.Result, run *report.Run, batch *parse.Batch, rank int) func(*rules.Judged) ([]byte, error) {
-	set := evidence.New(result, run, evidence.Options{Limit: rank,
-		Thumb: func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 240) }})
-	write := map[string]func(io.Writer) error{}
-	for _, f := range set.Files() {
-		write[f.Name] = f.Write
-	}
-	return func(j *rules.Judged) ([]byte, error) {
-		name := set.Page(j)
-		if name == "" {
-			return nil, nil
-		}
-		var b bytes.Buffer
-		if err := write[name](&b); err != nil {
-			return nil, err
-		}
-		return pageLink.ReplaceAll(pageNav.ReplaceAll(b.Bytes(), nil), []byte("$1")), nil
-	}
-}
 
 // verifyBags recomputes bags. The exit status is 1 when one is not valid.
 func verifyBags(s *streams, dirs []string) error {

@@ -109,7 +109,7 @@ func TestLinks(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
 	base := &url.URL{Scheme: "file", Path: filepath.ToSlash(filepath.Join(dir, folder, "0001-x.html"))}
 	for _, text := range hostile {
-		c := newCaptures(&report.Run{Captures: []listing.Capture{{File: text}}}, dir)
+		c := newCaptures(&report.Run{Captures: []listing.Capture{{File: text}}}, wayFrom(dir))
 		link := c.link(text)
 		u, err := base.Parse(link)
 		require.NoError(t, err, "%q", text)
@@ -117,7 +117,7 @@ func TestLinks(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, "file://"+want, u.Scheme+"://"+u.Host+u.Path+u.RawQuery+u.Fragment, "%q", text)
 		assert.Empty(t, c.link(text+"2"), "not of the input")
-		assert.Empty(t, newCaptures(&report.Run{Captures: []listing.Capture{{File: text}}}, "").link(text), "no folder to start from")
+		assert.Empty(t, newCaptures(&report.Run{Captures: []listing.Capture{{File: text}}}, wayFrom("")).link(text), "no folder to start from")
 	}
 }
 

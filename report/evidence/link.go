@@ -9,20 +9,28 @@ import (
 
 // captures knows the files of the input.
 type captures struct {
-	dir string // the folder of pages, "" when nothing is linked
+	way func(file string) string // from the folder of pages; "" for none
 	of  map[place]*listing.Capture
 	// named finds the file of a name with its entry, as evidence has it.
 	named map[string]place
 }
 
+// wayFrom leads from the folder of pages in an output folder, nowhere when that
+// is "".
+func wayFrom(out string) func(file string) string {
+	return func(file string) string {
+		if out == "" {
+			return ""
+		}
+		return report.Link(filepath.Join(out, folder), file)
+	}
+}
+
 type place struct{ file, entry string }
 
-func newCaptures(run *report.Run, dir string) captures {
-	c := captures{of: make(map[place]*listing.Capture, len(run.Captures)),
+func newCaptures(run *report.Run, way func(file string) string) captures {
+	c := captures{way: way, of: make(map[place]*listing.Capture, len(run.Captures)),
 		named: make(map[string]place, len(run.Captures))}
-	if dir != "" {
-		c.dir = filepath.Join(dir, folder)
-	}
 	for i := range run.Captures {
 		at := &run.Captures[i]
 		c.of[place{at.File, at.Entry}] = at
@@ -40,7 +48,7 @@ func (c captures) link(file string) string {
 	if _, known := c.of[place{file, ""}]; !known {
 		return ""
 	}
-	return report.Link(c.dir, file)
+	return c.way(file)
 }
 
 // fileView names a file of the input.

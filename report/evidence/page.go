@@ -15,7 +15,8 @@ type pageView struct {
 	head
 	Title          string
 	Lang           string
-	Of             int // listings of the batch
+	Of             int  // listings of the batch
+	Alone          bool // without other pages
 	Previous, Next string
 	Facts          []fact
 	Against        []findingView
@@ -78,12 +79,12 @@ func sellerOf(l *listing.Listing) string {
 
 func (s *Set) page(j *rules.Judged) *pageView {
 	l := j.Listing
-	v := &pageView{head: s.head(j), Title: titleOf(l), Lang: langOf(l), Of: len(s.res.Ranked),
+	v := &pageView{head: s.head(j), Title: titleOf(l), Lang: langOf(l), Of: len(s.res.Ranked), Alone: s.alone,
 		Price: s.price(j), Origin: s.origin(j), Related: s.related(j)}
-	if j.Rank > 1 {
+	if j.Rank > 1 && !s.alone {
 		v.Previous = pageFile(s.paged[j.Rank-2])
 	}
-	if j.Rank < len(s.paged) {
+	if j.Rank < len(s.paged) && !s.alone {
 		v.Next = pageFile(s.paged[j.Rank])
 	}
 	v.Facts = []fact{

@@ -35,6 +35,7 @@ type Set struct {
 	run    *report.Run
 	opt    Options
 	paged  []*rules.Judged // those with a page, by rank
+	alone  bool            // the page leads to no other
 	look   *lookup
 	files  captures
 	thumbs thumbs
@@ -53,7 +54,7 @@ const (
 func New(res *rules.Result, run *report.Run, opt Options) *Set {
 	s := &Set{res: res, run: run, opt: opt, paged: report.Top(res, max(0, opt.Limit))}
 	s.look = newLookup(res, s.paged)
-	s.files = newCaptures(run, opt.Dir)
+	s.files = newCaptures(run, wayFrom(opt.Dir))
 	s.thumbs.make = opt.Thumb
 	return s
 }
@@ -84,7 +85,7 @@ func (s *Set) Page(j *rules.Judged) string {
 }
 
 // has relies on the pages being those of the first ranks.
-func (s *Set) has(j *rules.Judged) bool { return j.Rank >= 1 && j.Rank <= len(s.paged) }
+func (s *Set) has(j *rules.Judged) bool { return !s.alone && j.Rank >= 1 && j.Rank <= len(s.paged) }
 
 // Files are the pages by rank, the index, and the removal of pages that an
 // earlier run left in the folder. They belong before the account of the run in
@@ -147,6 +148,17 @@ func carriesMark(name string) bool {
 var markup embed.FS
 
 var templates = template.Must(template.New("").ParseFS(markup, "templates/*.html"))
+
+// WriteAlone writes the page of one listing, whatever its support, to stand
+// without index and other pages. link gives the way to a file of the input as
+// an escaped relative address, "" where there is none. Of opt only Thumb counts.
+func WriteAlone(w io.Writer, res *rules.Result, run *report.Run, j *rules.Judged, opt Options, link func(file string) string) error {
+	s := &Set{res: res, run: run, paged: []*rules.Judged{j}, alone: true}
+	s.look = newLookup(res, s.paged)
+	s.files = newCaptures(run, link)
+	s.thumbs.make = opt.Thumb
+	return s.writePage(w, j)
+}
 
 // writePage writes the page of a listing that has one.
 func (s *Set) writePage(w io.Writer, j *rules.Judged) error {

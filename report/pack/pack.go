@@ -34,8 +34,9 @@ type Options struct {
 	Open func(file string) (io.ReadCloser, error)
 	// Photo gives the bytes of a photo that lies inside an archive or a page.
 	Photo func(p *listing.Photo) ([]byte, error)
-	// Page gives the evidence page of a listing; nil leaves it out.
-	Page func(j *rules.Judged) ([]byte, error)
+	// Page gives the evidence page of a listing; nil leaves it out. way leads from
+	// the page to a file of the input within the package, "" where it is not packed.
+	Page func(j *rules.Judged, way func(file string) string) ([]byte, error)
 }
 
 // File is one file of a package.
@@ -162,7 +163,18 @@ func (d *draft) page() ([]byte, error) {
 	if d.opt.Page == nil || d.masked {
 		return nil, nil
 	}
-	return d.opt.Page(d.j)
+	return d.opt.Page(d.j, d.wayTo)
+}
+
+// wayTo is the address of a packed file of the input from the evidence page,
+// "" when the package does not hold it.
+func (d *draft) wayTo(file string) string {
+	for _, e := range d.exhibits {
+		if e.file == file && e.entry == "" && e.path != "" {
+			return report.Link(".", e.path)
+		}
+	}
+	return ""
 }
 
 // add puts a file made in memory into the package.

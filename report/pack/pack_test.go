@@ -81,7 +81,9 @@ func table(t *testing.T, text string) (rows []map[string]string) {
 
 func TestContents(t *testing.T) {
 	res, run := sampled(t)
-	p := New(res, Options{Run: run, Open: openABC, Page: func(j *rules.Judged) ([]byte, error) { return []byte("<p>" + j.Listing.Key), nil }})
+	p := New(res, Options{Run: run, Open: openABC, Page: func(j *rules.Judged, way func(string) string) ([]byte, error) {
+		return []byte("<p>" + j.Listing.Key + " " + way(j.Listing.File) + way("in/none.html")), nil
+	}})
 	c, err := p.Contents(res.Ranked[0])
 	require.NoError(t, err)
 
@@ -91,7 +93,7 @@ func TestContents(t *testing.T) {
 		content(t, c, path)
 	}
 	assert.Equal(t, "abc", content(t, c, "captures/offers.csv"))
-	assert.Equal(t, "<p>L1", content(t, c, "evidence.html"))
+	assert.Equal(t, "<p>L1 captures/offers.csv", content(t, c, "evidence.html"))
 
 	rows := table(t, content(t, c, "exhibits.csv"))
 	require.Len(t, rows, 8)
