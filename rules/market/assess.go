@@ -90,7 +90,7 @@ func (x *Index) measure(a *Assessment, price float64, others robust.Sample) {
 	}
 	if a.Main != nil {
 		a.MainRatio = math.Exp(price - a.Main.centre)
-		a.MainScore = robust.ModifiedZ(price, a.Main.centre, a.Main.Scale)
+		a.MainScore = (price - a.Main.centre) / a.Main.SD
 	}
 	if a.Band == BandNone {
 		return
@@ -111,12 +111,14 @@ func (x *Index) measure(a *Assessment, price float64, others robust.Sample) {
 func (x *Index) judge(a *Assessment, price float64, m *market) {
 	if a.Band != BandNone && (a.Widened == "" || a.Key.Claim == ClaimGenuine) {
 		a.LowRatio = a.Ratio <= x.s.Ratio+tolerance
+		if a.Band == BandRatio { // no score stands beside it
+			a.LowRatio = a.Ratio <= x.s.MainRatio+tolerance && !x.dearEnough(a)
+		}
 		a.LowOutlier = a.LowRatio && a.Scored && a.Score <= -x.s.Score
 	}
 	a.BelowReference = a.Reference != nil && a.RatioToReference <= x.s.ReferenceRatio+tolerance
 	a.LowerGroup = m.groups != nil && price < m.cut-tolerance && !x.vindicated(m)
-	a.UnderMain = a.Main != nil && a.MainRatio <= x.s.MainRatio+tolerance && a.MainScore <= -x.s.MainScore &&
-		(a.Reference == nil || x.tooLow(a.Reference, a.RatioToReference))
+	a.UnderMain = a.Main != nil && a.MainRatio <= x.s.MainRatio+tolerance && a.MainScore <= -x.s.MainScore && !x.dearEnough(a)
 	a.Normal = (a.Band == BandWeak || a.Band == BandFull) && a.Widened == "" &&
 		!a.Raised() && !a.LowRatio && (!a.Scored || a.Score > -x.s.Score) &&
 		m.groups == nil && (m.dip == nil || !m.dip.Significant) &&
@@ -128,6 +130,12 @@ func (x *Index) judge(a *Assessment, price float64, m *market) {
 func (x *Index) vindicated(m *market) bool {
 	return m.ref.use != nil &&
 		!x.tooLow(m.ref.use, m.groups.LowerMedian.Float()/m.ref.use.InCurrency.Float())
+}
+
+// dearEnough says that a reference price shows the listing to be no cheaper than
+// the genuine part may be.
+func (x *Index) dearEnough(a *Assessment) bool {
+	return a.Reference != nil && !x.tooLow(a.Reference, a.RatioToReference)
 }
 
 // tooLow says that a price or median is under the share of the reference that a

@@ -9,7 +9,7 @@
 // prices is looked for, and two price groups make the median unreliable.
 //
 // Where low prices are so many that they hide each other without leaving a gap,
-// the densest half of the prices (the main price group) is the yardstick.
+// the group around the upper quantile (the main price group) is the yardstick.
 //
 // The files: offer.go what goes in, result.go what comes out, settings.go the
 // thresholds, rates.go exchange rates, reference.go the choice of the reference

@@ -28,22 +28,33 @@ func (x *Index) twoGroups(p *pool) (*TwoGroups, float64) {
 	}, (p.sample.At(l-1) + p.sample.At(l)) / 2
 }
 
-// mainGroup finds the main price group, when there are prices enough for a full
+// The main price group: where the search for it starts, how far from its centre
+// a price may lie, and the spread of honest prices that is expected before any
+// price is seen. They were chosen on simulated markets; see simulation_test.go.
+const (
+	mainStart  = 0.7
+	mainLow    = 0.65 // share of the centre
+	mainHigh   = 2
+	mainSpread = 0.15 // of the logarithms
+	mainWeight = 5    // prices that the expectation counts for
+)
+
+// mainGroup finds the main price group, when there are prices enough for a
 // score. Copies whose prices reach up to the genuine ones leave no gap, and from
 // a fifth of the market on they widen the MAD until nothing is an outlier any
-// more. The densest half of the prices still lies with the genuine ones, and the
-// prices above it, which copies do not touch, tell how far those spread.
+// more. As long as copies are fewer than the genuine offers, the upper quantile
+// is a genuine price, and the prices above the centre, which copies do not
+// touch, tell how far the genuine ones spread.
 func (x *Index) mainGroup(p *pool) *MainGroup {
-	if p.sample.Len() < x.s.FullFrom {
+	if p.sample.Len() < x.s.WeakFrom {
 		return nil
 	}
-	from, to := p.sample.ShortestHalf()
-	centre := p.sample.Mean(from, to)
+	c := p.sample.Core(robust.CoreOptions{Start: mainStart, Below: -math.Log(mainLow), Above: math.Log(mainHigh),
+		Prior: mainSpread, Weight: mainWeight})
 	return &MainGroup{
-		N: to - from + 1, Low: p.amount(from), High: p.amount(to),
+		N: c.To - c.From + 1, Low: p.amount(c.From), High: p.amount(c.To),
 		Centre: listing.Amount{Minor: int64(math.Round(
-			float64(p.prices[from]) * math.Exp(centre-p.sample.At(from)))), Currency: x.currency},
-		Scale:  max(p.sample.UpperMAD(centre)*robust.MADFactor(p.sample.Len()), x.s.MADFloor),
-		centre: centre,
+			float64(p.prices[c.From]) * math.Exp(c.Mean-p.sample.At(c.From)))), Currency: x.currency},
+		SD: c.SD, centre: c.Mean,
 	}
 }

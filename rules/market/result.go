@@ -41,15 +41,15 @@ type TwoGroups struct {
 	LowerTop, UpperBottom listing.Amount
 }
 
-// MainGroup is the half of a market's prices, taken whole, that lies closest
-// together on the log scale (the shortest half).
+// MainGroup is the group of a market's prices, taken whole, in which the genuine
+// part is to be looked for (robust.Sample.Core).
 type MainGroup struct {
 	N         int // seller groups in it
 	Low, High listing.Amount
 	Centre    listing.Amount // geometric mean of the prices in it
-	// Scale is the median of ln(price / Centre) of the prices from Centre up,
-	// times the finite-sample factor of the MAD, not under its floor.
-	Scale  float64
+	// SD is the standard deviation of the natural logarithms, estimated from the
+	// prices over Centre and an expected value.
+	SD     float64
 	centre float64 // log price
 }
 
@@ -101,16 +101,17 @@ type Assessment struct {
 	RatioToReference  float64 // price divided by the reference
 	MedianToReference float64 // median divided by it, from BandRatio on
 	Groups            *TwoGroups
-	Main              *MainGroup // nil under Settings.FullFrom sellers
+	Main              *MainGroup // nil under Settings.WeakFrom sellers
 	MainRatio         float64    // price divided by the centre of Main
-	MainScore         float64    // 0.6745 ln(MainRatio) / Main.Scale
+	MainScore         float64    // ln(MainRatio) / Main.SD
 	Dip               *Dip
 
 	// LowOutlier: a score at or under the cut-off and a ratio at or under the
 	// threshold.
 	LowOutlier bool
 	// LowRatio: a ratio at or under the threshold, whether there is a score or
-	// not.
+	// not; with BandRatio at or under Settings.MainRatio, and no reference price
+	// shows the listing to be dear enough.
 	LowRatio bool
 	// BelowReference: at or under the stated share of the reference price.
 	BelowReference bool

@@ -24,10 +24,10 @@ type Settings struct {
 	// GapSide is the least number of seller groups on each side of it: 3.
 	GapSide int
 	// MainRatio and MainScore are for the main price group: the share of its
-	// centre at or under which, and the score at or below which, a price lies
-	// under it: 0.55 and 2.5. Miller (1991) and Leys et al. (2013) call 2.5
-	// moderately conservative (from memory); both were chosen on simulated markets
-	// so that clean ones raise under 1 % of honest offers.
+	// centre at or under which, and the number of standard deviations from which,
+	// a price lies under it: 0.56 and 2.5. MainRatio is at most Ratio. Miller (1991) and Leys et al. (2013) call
+	// 2.5 moderately conservative (from memory); both were chosen on simulated
+	// markets so that clean ones raise under 1 % of honest offers.
 	MainRatio, MainScore float64
 	// MADFloor is the least MAD of log prices that a score is computed with:
 	// 0.05, about 5 % of the price.
@@ -49,7 +49,7 @@ type Settings struct {
 func Defaults() Settings {
 	return Settings{
 		Score: 3.5, Ratio: 0.6, ReferenceRatio: 0.5, MedianToReference: 0.6,
-		GapRatio: 1.6, GapSide: 3, MainRatio: 0.55, MainScore: 2.5, MADFloor: 0.05,
+		GapRatio: 1.6, GapSide: 3, MainRatio: 0.56, MainScore: 2.5, MADFloor: 0.05,
 		RatioFrom: 3, WeakFrom: 5, FullFrom: 10,
 		Confidence: 0.95, ReferenceDays: 365, DipFrom: 10,
 	}
@@ -75,5 +75,6 @@ func (s Settings) orDefaults() Settings {
 			*f.have = *f.want
 		}
 	}
+	s.MainRatio = min(s.MainRatio, s.Ratio)
 	return s
 }

@@ -10,5 +10,6 @@
 // The files: sample.go the sorted sample and its leave-one-out figures,
 // scale.go factors and scores, interval.go the interval for the median,
 // hodges.go Hodges-Lehmann and Wilcoxon, quantile.go quantiles, dip.go the dip
-// test, gap.go the largest gap and the shortest half.
+// test, gap.go the largest gap, core.go the group of values that low strangers do
+// not move.
 package robust

@@ -230,25 +230,23 @@ func TestLargestGap(t *testing.T) {
 	assert.Equal(t, Gap{}, NewSample([]float64{5, 5, 5}).LargestGap(1))
 }
 
-// Rousseeuw & Leroy 1987, chapter 4, data of Rosner 1977 (from memory): the
-// least median of squares estimate, the midpoint of the shortest half, is 90.5.
-func TestShortestHalf(t *testing.T) {
-	s := NewSample([]float64{90, 93, 86, 92, 95, 83, 75, 40, 88, 80})
-	from, to := s.ShortestHalf()
-	assert.Equal(t, 90.5, (s.At(from)+s.At(to))/2)
-	assert.InDelta(t, (86+88+90+92+93+95)/6., s.Mean(from, to), 1e-12)
+// Worked by hand. 0 and 1 are strangers to 10 11 12 13: the quantile .7 is 11.5,
+// within 3 of which lie the last four, with mean 11.5; over it 12 and 13 with
+// squares .25 and 2.25. With an expected 1 that counts for two values the
+// variance is (2 + 2.5) / 4.
+func TestCore(t *testing.T) {
+	options := CoreOptions{Start: .7, Below: 3, Above: 3, Prior: 1, Weight: 2}
+	s := NewSample([]float64{12, 0, 10, 13, 1, 11})
+	got := s.Core(options)
+	assert.Equal(t, []int{2, 5}, []int{got.From, got.To})
+	assert.InDelta(t, 11.5, got.Mean, 1e-12)
+	assert.InDelta(t, math.Sqrt(4.5/4), got.SD, 1e-12)
 
-	from, to = NewSample(nil).ShortestHalf()
-	assert.True(t, math.IsNaN(NewSample(nil).Mean(from, to)))
-	from, to = NewSample([]float64{7}).ShortestHalf()
-	assert.Equal(t, []int{0, 0}, []int{from, to})
-}
-
-// Around its centre a symmetric sample has the same MAD above as on both sides.
-func TestUpperMAD(t *testing.T) {
-	s := NewSample([]float64{-3, -2, -1, 0, 1, 2, 3})
-	assert.Equal(t, 1.5, s.UpperMAD(0), "median of 0 1 2 3")
-	assert.Zero(t, s.UpperMAD(4))
+	// 20 is as foreign above; the start, 12.2, and with it the core stay.
+	assert.InDelta(t, 11.5, NewSample([]float64{12, 0, 10, 13, 1, 11, 20}).Core(options).Mean, 1e-12)
+	assert.Equal(t, Core{To: -1}, NewSample(nil).Core(options))
+	assert.InDelta(t, 7, NewSample([]float64{7}).Core(options).Mean, 1e-12)
+	assert.InDelta(t, math.Sqrt(2./3), NewSample([]float64{7}).Core(options).SD, 1e-12)
 }
 
 // Leaving a value out and computing anew must agree with the fast figures.
