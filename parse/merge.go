@@ -15,8 +15,8 @@ import (
 // the same marketplace, or the same bytes read twice. A listing's own page
 // counts more than a result page, then the newest capture by the time that the
 // input states, then the one that tells more; what the others say differently
-// is kept as disagreements. Different sellers or marketplaces are never
-// joined.
+// is kept as disagreements, what they alone say as fields with a place that
+// names their capture. Different sellers or marketplaces are never joined.
 //
 // read has the listings of each source. They come back by file, then as they
 // stand in it; which source they were read through plays no part.
@@ -267,6 +267,7 @@ func (o *offer) settle() (*capture, []listing.Problem) {
 	}
 	best := won.Listing
 	var problems []listing.Problem
+	taken := o.takeOver(won)
 	for _, c := range o.captures {
 		if c == won {
 			continue
@@ -278,6 +279,9 @@ func (o *offer) settle() (*capture, []listing.Problem) {
 			n := keepDifferences(best, c.Listing)
 			best.Also = append(best.Also, c.Ref())
 			p.Reason = fmt.Sprintf("the same listing as in %s; that capture counts, differing values kept: %d", whence(best), n)
+			if len(taken[c]) > 0 {
+				p.Reason += "; taken from here, as that one does not show it: " + strings.Join(taken[c], ", ")
+			}
 		}
 		// What an earlier run joined stays joined.
 		best.Also = append(best.Also, c.Also...)
@@ -351,6 +355,73 @@ func keepDifferences(best, other *listing.Listing) int {
 		}
 	}
 	return n
+}
+
+// takeOver adds to the capture that counts what only others show, of several
+// what the better one shows, and gives the names of the fields taken from each.
+func (o *offer) takeOver(won *capture) map[*capture][]string {
+	others := slices.DeleteFunc(slices.Clone(o.captures), func(c *capture) bool { return c == won || c.Ref() == won.Ref() })
+	slices.SortStableFunc(others, func(a, b *capture) int {
+		return compareBools(better(b.Listing, a.Listing), better(a.Listing, b.Listing))
+	})
+	taken := map[*capture][]string{}
+	for _, c := range others {
+		taken[c] = takeFrom(won.Listing, c.Listing)
+	}
+	return taken
+}
+
+// takeFrom adds to best what only another capture shows. What changes with time
+// is no statement about the listing as it is now and goes to the disagreements,
+// against nothing.
+func takeFrom(best, other *listing.Listing) (taken []string) {
+	for _, f := range other.Fields() {
+		switch {
+		case best.Has(f.Name) || f.Name == listing.Language || expected(f.Name, false):
+		case passing(f.Name):
+			if len(best.Disagreements) < maxDifferences && !against(best, f.Name) {
+				best.Disagreements = append(best.Disagreements, listing.Disagreement{Kept: listing.Field{Name: f.Name}, Other: f, In: other.Ref()})
+			}
+		default:
+			f.From = elsewhere(f.From, other)
+			best.Set(f)
+			taken = append(taken, f.Name.String())
+		}
+	}
+	if !best.PhotosKnown && len(best.Photos) == 0 && len(other.Photos) > 0 {
+		best.Photos, best.PhotosKnown = other.Photos, other.PhotosKnown
+		taken = append(taken, "photos")
+	}
+	return taken
+}
+
+// otherCapture is the source of a field that the capture that counts does not
+// show.
+const otherCapture = "capture"
+
+// elsewhere names a place in another capture.
+func elsewhere(p listing.Place, in *listing.Listing) listing.Place {
+	switch p.Source {
+	case otherCapture: // of an earlier run
+		return p
+	case listing.SourceOCR: // rules trust a reading by machine less
+		return listing.Place{Source: p.Source, Path: whence(in) + ": " + p.Path}
+	}
+	return listing.Place{Source: otherCapture, Path: whence(in) + ": " + p.String()}
+}
+
+func against(l *listing.Listing, n listing.Name) bool {
+	return slices.ContainsFunc(l.Disagreements, func(d listing.Disagreement) bool { return d.Kept.Name == n })
+}
+
+// passing names fields that a newer capture may lack because they are over.
+func passing(n listing.Name) bool {
+	switch n {
+	case listing.Price, listing.PriceWas, listing.PriceKind, listing.PriceTax, listing.Currency, listing.Shipping, listing.CoreDeposit,
+		listing.Availability, listing.QuantityAvailable, listing.SellerFeedback, listing.SellerFeedbackCount:
+		return true
+	}
+	return false
 }
 
 // expected names fields in which captures of one listing differ by nature: a

@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"strings"
@@ -129,6 +130,54 @@ func TestMergeOfMerged(t *testing.T) {
 	assert.ElementsMatch(t, whole[0].Also, again[0].Also)
 	assert.ElementsMatch(t, whole[0].Disagreements, again[0].Disagreements)
 	assert.Equal(t, whole[0].Key, again[0].Key)
+}
+
+// What only an older capture shows is kept and says where it stands; what
+// changes with time is kept as a difference.
+func TestMergeTakesOver(t *testing.T) {
+	at := func(l *listing.Listing, n listing.Name, value, path string) *listing.Listing {
+		l.Set(listing.Field{Name: n, Value: value, Raw: value, From: listing.Place{Source: "page", Path: path, Start: 3, End: 9}})
+		return l
+	}
+	lines := func(read ...[]*listing.Listing) (*listing.Listing, string) {
+		kept, problems := merge(read)
+		require.Len(t, kept, 1)
+		var out []string
+		for _, p := range problems {
+			out = append(out, p.File+": "+p.Reason)
+		}
+		return kept[0], strings.Join(out, "\n")
+	}
+	oldest := at(at(made("a url=https://m.example/1 at=2026-08-01 pn=A-1 p=9.00"), listing.SerialNumber, "S-1", "b"), listing.Brand, "Acme", "i")
+	old := at(made("b url=https://m.example/1 at=2026-08-02 pn=A-1"), listing.SerialNumber, "S-2", "p")
+	old.Photos, old.PhotosKnown = []listing.Photo{{File: "b_files/1.jpg"}}, true
+	newest := made("c url=https://m.example/1 at=2026-08-03 t=Turbocharger pn=A-1")
+	whole, said := lines([]*listing.Listing{oldest}, []*listing.Listing{old}, []*listing.Listing{newest})
+	assert.Equal(t, "Turbocharger", whole.Value(listing.Title))
+	serial, _ := whole.Get(listing.SerialNumber)
+	assert.Equal(t, "S-2", serial.Value, "the newer of the two")
+	assert.Equal(t, "capture b: page p, bytes 3-9", serial.From.String())
+	assert.Equal(t, "Acme", whole.Value(listing.Brand))
+	assert.False(t, whole.Has(listing.Price))
+	assert.Contains(t, whole.Disagreements, listing.Disagreement{Kept: listing.Field{Name: listing.Price},
+		Other: listing.Field{Name: listing.Price, Value: "9.00", Raw: "9.00"}, In: oldest.Ref()})
+	assert.Equal(t, "b_files/1.jpg", whole.Photos[0].File)
+	assert.True(t, whole.PhotosKnown)
+	assert.Equal(t, "a: the same listing as in c; that capture counts, differing values kept: 1; taken from here, as that one does not show it: brand\n"+
+		"b: the same listing as in c; that capture counts, differing values kept: 0; taken from here, as that one does not show it: serial_number, photos", said)
+
+	back, err := listing.FromLine(mustLine(t, whole))
+	require.NoError(t, err)
+	again, _ := lines([]*listing.Listing{back}, []*listing.Listing{made("d url=https://m.example/1 at=2026-08-04 pn=A-1")})
+	serial, _ = again.Get(listing.SerialNumber)
+	assert.Equal(t, "capture b: page p, bytes 3-9", serial.From.String(), "also after an extraction of its own")
+}
+
+func mustLine(t *testing.T, l *listing.Listing) []byte {
+	t.Helper()
+	line, err := json.Marshal(listing.ToLine(l))
+	require.NoError(t, err)
+	return line
 }
 
 func TestKeysAreUnique(t *testing.T) {
