@@ -7,11 +7,14 @@ import (
 
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
+	"counterfoil/rules/settings"
 )
 
 type extractCmd struct {
 	intakeFlags
-	Explain bool `help:"Print instead how each field of the pages and tables was found."`
+	readingFlags
+	Makers  string `type:"existingfile" placeholder:"FILE" help:"Maker profiles: how their part numbers and serials look, for --ocr (YAML)."`
+	Explain bool   `help:"Print instead how each field of the pages and tables was found."`
 }
 
 // Run prints the listings as NDJSON on stdout, or how they were found, and the
@@ -19,7 +22,11 @@ type extractCmd struct {
 func (c *extractCmd) Run(s *streams) error {
 	var l loader
 	intake := c.intakeFlags.options(&l)
+	makers := load(&l, "makers", c.Makers, settings.ReadMakers)
 	if err := l.err(); err != nil {
+		return err
+	}
+	if err := c.readingFlags.open(&intake); err != nil {
 		return err
 	}
 	bar := newProgress(s.err, c.Quiet)
@@ -30,6 +37,9 @@ func (c *extractCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
+	for _, note := range c.readingFlags.finish(s.ctx, batch, makers, c.Jobs, bar) {
+		bar.line("%s", note)
+	}
 	print := printLines
 	if c.Explain {
 		print = explain

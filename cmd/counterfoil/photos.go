@@ -20,17 +20,22 @@ import (
 	"counterfoil/rules/settings"
 )
 
-// photoFlags steer how photos are read.
-type photoFlags struct {
-	Cache  string `placeholder:"DIR" help:"Folder that keeps what was read from photos for later runs; it may be deleted at any time (default: none)."`
-	OCR    bool   `name:"ocr" help:"Read plates and box labels on the photos with tesseract, if it is installed."`
-	Pieces bool   `help:"Compare the photos of a part at different sellers piece by piece, for crops, collages and screenshots (slower)."`
+// readingFlags steer how photos are read.
+type readingFlags struct {
+	Cache string `placeholder:"DIR" help:"Folder that keeps what was read from photos for later runs; it may be deleted at any time (default: none)."`
+	OCR   bool   `name:"ocr" help:"Read plates and box labels on the photos with tesseract, if it is installed."`
 
 	cache *photocache.Cache
 }
 
+// photoFlags steer how photos are read and compared.
+type photoFlags struct {
+	readingFlags
+	Pieces bool `help:"Compare the photos of a part at different sellers piece by piece, for crops, collages and screenshots (slower)."`
+}
+
 // open makes the intake read photos through the cache, if there is one.
-func (f *photoFlags) open(opt *parse.Options) (err error) {
+func (f *readingFlags) open(opt *parse.Options) (err error) {
 	if f.Cache == "" {
 		return nil
 	}
@@ -45,7 +50,7 @@ func (f *photoFlags) open(opt *parse.Options) (err error) {
 
 // finish reads the lettering on the photos, if that is wanted, and closes the
 // cache. It says what the report must tell of it.
-func (f *photoFlags) finish(ctx context.Context, batch *parse.Batch, makers *settings.Makers, jobs int, bar *progress) (notes []string) {
+func (f *readingFlags) finish(ctx context.Context, batch *parse.Batch, makers *settings.Makers, jobs int, bar *progress) (notes []string) {
 	if f.OCR {
 		notes = append(notes, f.letter(ctx, batch, makers, jobs, bar))
 	}
@@ -58,7 +63,7 @@ func (f *photoFlags) finish(ctx context.Context, batch *parse.Batch, makers *set
 }
 
 // letter reads the lettering and says what came of it.
-func (f *photoFlags) letter(ctx context.Context, batch *parse.Batch, makers *settings.Makers, jobs int, bar *progress) (note string) {
+func (f *readingFlags) letter(ctx context.Context, batch *parse.Batch, makers *settings.Makers, jobs int, bar *progress) (note string) {
 	engine, err := ocr.Find(ctx)
 	if err != nil {
 		return err.Error()

@@ -61,9 +61,10 @@ type Summary struct {
 }
 
 // wanted says whether a photo may show a plate or a label: it is known to, or
-// its view is not known.
+// its view is not known. What an extract says of its lettering stands: its file
+// need not be here.
 func wanted(p *listing.Photo) bool {
-	if p.SHA256 == "" || p.Width < minSide || p.Height < minSide {
+	if p.SHA256 == "" || p.Width < minSide || p.Height < minSide || len(p.Readings) > 0 || p.Lettering != "" {
 		return false
 	}
 	return kindOf(p) != "" || len(p.Views) == 0
@@ -153,7 +154,7 @@ type picture struct {
 	sign     string // the words that tell it
 	// lettering is what the best pass read well, lines kept.
 	lettering string
-	err      error
+	err       error
 }
 
 // errChanged says that the file is no longer the one that was fingerprinted.
