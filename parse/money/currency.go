@@ -48,7 +48,14 @@ func findCurrencies(text string) []currencyHit {
 	var hits []currencyHit
 	var before rune
 	for i := 0; i < len(text); {
-		r, n := utf8.DecodeRuneInString(text[i:])
+		r, n := rune(text[i]), 1
+		if r >= utf8.RuneSelf {
+			r, n = utf8.DecodeRuneInString(text[i:])
+		} else if !startsCurrency[r] || asciiLetter(r) && unicode.IsLetter(before) {
+			before = r
+			i++
+			continue
+		}
 		if c, ok := currencyAt(text, i, before, r); ok {
 			hits = append(hits, c)
 			before, _ = utf8.DecodeLastRuneInString(text[:c.end])
@@ -60,6 +67,17 @@ func findCurrencies(text string) []currencyHit {
 	}
 	return mergeHits(text, hits)
 }
+
+// startsCurrency tells the ASCII characters with which a symbol or a code may
+// start.
+var startsCurrency = func() (t [utf8.RuneSelf]bool) {
+	for r := range t {
+		t[r] = asciiLetter(rune(r)) || len(symbolsByFirst[rune(r)]) > 0
+	}
+	return t
+}()
+
+func asciiLetter(r rune) bool { return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' }
 
 func currencyAt(text string, i int, before, first rune) (currencyHit, bool) {
 	for _, sym := range symbolsByFirst[first] {
@@ -91,6 +109,11 @@ func isoCodeAt(text string, i int, before rune) (currencyHit, bool) {
 	end := i + 3
 	if end > len(text) || unicode.IsLetter(before) {
 		return currencyHit{}, false
+	}
+	for k := i; k < end; k++ {
+		if !asciiLetter(rune(text[k])) {
+			return currencyHit{}, false
+		}
 	}
 	if next, _ := utf8.DecodeRuneInString(text[end:]); unicode.IsLetter(next) {
 		return currencyHit{}, false

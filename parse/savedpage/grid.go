@@ -17,7 +17,7 @@ type blockKey struct {
 // families counts the blocks around sums.
 type families struct {
 	p        *page
-	blocks   map[blockKey]map[int32]bool
+	blocks   map[blockKey]int // how many blocks each has
 	children map[int32]int
 	links    map[int32]bool
 }
@@ -43,7 +43,7 @@ func (f *families) repeats(block int32, k blockKey) bool {
 		n = f.p.children(k.parent)
 		f.children[k.parent] = n
 	}
-	if 2*len(f.blocks[k]) < n {
+	if 2*f.blocks[k] < n {
 		return false
 	}
 	linked, ok := f.links[block]
@@ -57,13 +57,14 @@ func (f *families) repeats(block int32, k blockKey) bool {
 // group finds repeated blocks: siblings of the same kind that each show a
 // price. Three or more are blocks of other offers.
 func (r *reader) group(list []spot) {
-	f := &families{r.p, map[blockKey]map[int32]bool{}, map[int32]int{}, map[int32]bool{}}
+	f := &families{r.p, map[blockKey]int{}, map[int32]int{}, map[int32]bool{}}
+	counted := map[int32]bool{}
 	for i := range list {
 		f.around(&list[i], func(block int32, k blockKey) {
-			if f.blocks[k] == nil {
-				f.blocks[k] = map[int32]bool{}
+			if !counted[block] {
+				counted[block] = true
+				f.blocks[k]++
 			}
-			f.blocks[k][block] = true
 		})
 	}
 	marked := map[int32]bool{}
@@ -71,7 +72,7 @@ func (r *reader) group(list []spot) {
 		s := &list[i]
 		best := 1
 		f.around(s, func(block int32, k blockKey) {
-			if n := len(f.blocks[k]); n > best && f.repeats(block, k) {
+			if n := f.blocks[k]; n > best && f.repeats(block, k) {
 				best, s.group, s.block = n, k.parent, block
 			}
 		})

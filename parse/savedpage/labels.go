@@ -102,6 +102,9 @@ var labels = labelTable(map[listing.Name]string{
 		商品描述|商品详情|商品介绍|产品描述|产品详情|宝贝描述|宝贝详情|卖家描述|popis|descrição|descriere`,
 }, furtherLabels)
 
+// labelLengths tells, for each first byte, the lengths of the labels.
+var labelLengths = lengths(labels)
+
 // labelTable puts several tables into one. A word of two fields belongs to the
 // first, a word of two tables to the earlier one.
 func labelTable(tables ...map[listing.Name]string) map[string]listing.Name {
@@ -130,6 +133,9 @@ func labelField(s string) (listing.Name, bool) {
 	}
 	var buf [maxLabel]byte
 	if b, ok := foldASCII(s, buf[:0]); ok {
+		if len(b) == 0 || labelLengths[b[0]]&(1<<len(b)) == 0 {
+			return 0, false
+		}
 		n, ok := labels[string(b)]
 		return n, ok
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"strings"
+	"sync"
 
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
@@ -61,6 +62,17 @@ type page struct {
 // parse reads the tree. A document nested deeper than the parser allows is
 // pruned and parsed again.
 func parse(doc []byte) (*page, error) {
+	if cuts := cutsOf(doc); cuts != nil {
+		light := &lightened{doc: doc, cuts: cuts}
+		if root, err := html.Parse(light); err == nil {
+			p := &page{doc: doc, title: -1, root: root}
+			p.index(light)
+			if light.whole() {
+				return p, nil
+			}
+			p.release()
+		}
+	}
 	p := &page{doc: doc, title: -1}
 	root, err := html.Parse(bytes.NewReader(doc))
 	if err != nil {
@@ -70,7 +82,7 @@ func parse(doc []byte) (*page, error) {
 		}
 	}
 	p.root = root
-	p.index()
+	p.index(&lightened{})
 	return p, nil
 }
 
@@ -133,11 +145,27 @@ var void = map[atom.Atom]bool{atom.Area: true, atom.Base: true, atom.Br: true, a
 
 var errTooLarge = errors.New("too large")
 
+// nodeLists keeps the memory of page.nodes between pages.
+var nodeLists = sync.Pool{New: func() any { return new([]info) }}
+
+// maxKept bounds the nodes for which memory is kept.
+const maxKept = 100_000
+
+// release ends the use of the page.
+func (p *page) release() {
+	if cap(p.nodes) <= maxKept {
+		clear(p.nodes)
+		list := p.nodes[:0]
+		nodeLists.Put(&list)
+	}
+	p.nodes = nil
+}
+
 // index flattens the tree without recursion and notes what the names of each
-// element say.
-func (p *page) index() {
-	p.nodes = make([]info, 0, bytes.Count(p.doc, []byte{'<'})*5/4+64)
-	words := map[string]mark{}
+// element say. It puts back what was taken out of the document before.
+func (p *page) index(light *lightened) {
+	p.nodes = *nodeLists.Get().(*[]info)
+	var words seenNames
 	n, parent := p.root, int32(-1)
 	for n != nil {
 		at := int32(len(p.nodes))
@@ -148,7 +176,10 @@ func (p *page) index() {
 		p.nodes = append(p.nodes, info{n: n, parent: parent})
 		switch n.Type {
 		case html.ElementNode:
-			m := p.look(n, at, words)
+			if n.DataAtom == atom.Script || n.DataAtom == atom.Style {
+				light.restore(n)
+			}
+			m := p.look(n, at, &words)
 			p.nodes[at].own = m
 			p.list(n, at, m)
 		case html.TextNode:
@@ -217,14 +248,14 @@ func (p *page) list(n *html.Node, at int32, m mark) {
 }
 
 // look reads the attributes of one element.
-func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
-	m := tagMarks[n.DataAtom]
+func (p *page) look(n *html.Node, at int32, words *seenNames) mark {
+	m := tagMarks(n.DataAtom)
 	micro, rdfa := false, false
 	for i := range n.Attr {
 		a := &n.Attr[i]
 		switch a.Key {
 		case "class", "id":
-			m |= cachedMarks(a.Val, words)
+			m |= words.marks(a.Val)
 		case "itemscope", "itemprop", "itemref":
 			micro = true
 		case "typeof", "property":
@@ -258,7 +289,7 @@ func (p *page) look(n *html.Node, at int32, words map[string]mark) mark {
 				continue
 			}
 			if isHook(a.Key) {
-				m |= cachedMarks(a.Val, words)
+				m |= words.marks(a.Val)
 			} else if _, ok := dataField(a.Key); ok && (len(p.data) == 0 || p.data[len(p.data)-1] != at) {
 				p.data = append(p.data, at)
 			}
@@ -284,16 +315,22 @@ func isHook(key string) bool {
 	return false
 }
 
-func cachedMarks(s string, words map[string]mark) mark {
-	if len(s) > maxAttr {
+// seenNames keeps the marks of names just seen: those of menus and tables come
+// again and again.
+type seenNames [256]struct {
+	name string
+	mark mark
+}
+
+func (seen *seenNames) marks(s string) mark {
+	if s == "" || len(s) > maxAttr {
 		return 0
 	}
-	w, ok := words[s]
-	if !ok {
-		w = nameMarks(s)
-		words[s] = w
+	at := &seen[byte(len(s)*7+int(s[len(s)-1])*31+int(s[len(s)/2])*131)]
+	if at.name != s {
+		at.name, at.mark = s, nameMarks(s)
 	}
-	return w
+	return at.mark
 }
 
 func styleMarks(s string) mark {

@@ -2,7 +2,7 @@ package savedpage
 
 import (
 	"bytes"
-	"sort"
+	"slices"
 	"strings"
 
 	"golang.org/x/net/html"
@@ -102,28 +102,40 @@ func narrow(doc []byte, s span, path, raw string) span {
 // tagAt is one start tag of the source.
 type tagAt struct{ start, end int32 }
 
+// tagsOf are the start tags of one name.
+type tagsOf struct {
+	name string
+	tags []tagAt
+	last int // how many are of use
+	raw  bool
+}
+
 // locate fills the byte ranges of nodes. The parser keeps no offsets, so the
 // start tags of the source are counted by name and matched with the elements
 // of the tree; a match is taken only when the attributes agree. What cannot be
 // matched stays empty.
 func (p *page) locate(wanted map[int32]span) {
-	names := map[string][]tagAt{}
 	nodes := make([]int32, 0, len(wanted))
 	for i := range wanted {
 		if p.nodes[i].n.Type == html.ElementNode {
 			nodes = append(nodes, i)
-			names[p.nodes[i].n.Data] = nil
 		}
 	}
 	if len(nodes) == 0 || len(p.doc) > 1<<30 {
 		return
 	}
-	sort.Slice(nodes, func(a, b int) bool { return nodes[a] < nodes[b] })
-	ordinals, last := p.ordinals(nodes, names)
-	scanTags(p.doc, names, last)
+	slices.Sort(nodes)
+	names := map[string]*tagsOf{}
+	for _, i := range nodes {
+		if n := p.nodes[i].n; names[n.Data] == nil {
+			names[n.Data] = &tagsOf{name: n.Data, raw: rawText(n.Data)}
+		}
+	}
+	ordinals := p.ordinals(nodes, names)
+	scanTags(p.doc, names)
 	for k, i := range nodes {
 		n := p.nodes[i].n
-		wanted[i] = p.match(n, names[n.Data], ordinals[k])
+		wanted[i] = p.match(n, names[n.Data].tags, ordinals[k])
 	}
 }
 
@@ -133,17 +145,16 @@ const reach = 40
 
 // ordinals counts each node among the elements of its name, and tells for each
 // name how many tags of the source are of use.
-func (p *page) ordinals(nodes []int32, names map[string][]tagAt) (ordinals []int, last map[string]int) {
-	last = map[string]int{}
+func (p *page) ordinals(nodes []int32, names map[string]*tagsOf) (ordinals []int) {
 	count := make(map[string]*int, len(names))
-	var initial [256]bool // a cheap test before the map
+	var some [256]bool // a cheap test before the map
 	for n := range names {
 		count[n] = new(int)
-		initial[n[0]] = true
+		some[byte(atom.Lookup([]byte(n)))] = true
 	}
 	for i, k := int32(0), 0; k < len(nodes); i++ {
 		n := p.nodes[i].n
-		if n.Type != html.ElementNode || n.Data == "" || !initial[n.Data[0]] {
+		if n.Type != html.ElementNode || !some[byte(n.DataAtom)] {
 			continue
 		}
 		c := count[n.Data]
@@ -152,12 +163,12 @@ func (p *page) ordinals(nodes []int32, names map[string][]tagAt) (ordinals []int
 		}
 		if i == nodes[k] {
 			ordinals = append(ordinals, *c)
-			last[n.Data] = *c + 1 + reach
+			names[n.Data].last = *c + 1 + reach
 			k++
 		}
 		*c++
 	}
-	return ordinals, last
+	return ordinals
 }
 
 // match finds the start tag of an element near its ordinal.
@@ -248,17 +259,20 @@ func isName(s []byte) bool {
 
 // scanTags notes the start tags of the wanted names. Comments and the text of
 // script, style and the like hold no tags. The scan ends when every name has
-// as many tags as last says.
-func scanTags(doc []byte, names map[string][]tagAt, last map[string]int) {
-	var buf [30]byte
-	var initial [256]bool // of the names that matter
-	for n := range last {
-		initial[n[0]] = true
+// as many tags as are of use.
+func scanTags(doc []byte, names map[string]*tagsOf) {
+	var initial [256][]*tagsOf
+	for n, list := range names {
+		if isPlainName(n) {
+			initial[n[0]] = append(initial[n[0]], list)
+		}
 	}
-	for n := range rawText {
-		initial[n[0]] = true
+	for _, n := range rawNames {
+		if names[n] == nil {
+			initial[n[0]] = append(initial[n[0]], &tagsOf{name: n, raw: true})
+		}
 	}
-	open := len(last)
+	open := len(names)
 	for at := 0; at < len(doc); {
 		k := bytes.IndexByte(doc[at:], '<')
 		if k < 0 || at+k+1 >= len(doc) {
@@ -266,50 +280,73 @@ func scanTags(doc []byte, names map[string][]tagAt, last map[string]int) {
 		}
 		at += k
 		rest := doc[at:]
-		if !initial[rest[1]|0x20] {
-			if !bytes.HasPrefix(rest, []byte("<!--")) {
-				at++
-				continue
-			}
+		list := named(rest[1:], initial[rest[1]|0x20])
+		switch {
+		case list != nil:
+		case bytes.HasPrefix(rest, []byte("<!--")):
 			e := bytes.Index(rest[4:], []byte("-->"))
 			if e < 0 {
 				return
 			}
 			at += 4 + e + 3
 			continue
-		}
-		name := tagName(rest[1:], &buf)
-		list, wanted := names[string(name)]
-		raw := rawInitial(name) && rawText[string(name)]
-		if !wanted && !raw {
+		default:
 			at++
 			continue
 		}
 		end := at + tagEnd(rest)
-		if wanted {
-			names[string(name)] = append(list, tagAt{int32(at), int32(end)})
-			if len(list)+1 == last[string(name)] {
+		if list.last > 0 {
+			list.tags = append(list.tags, tagAt{int32(at), int32(end)})
+			if len(list.tags) == list.last {
 				if open--; open == 0 {
 					return
 				}
 			}
 		}
 		at = end
-		if raw {
-			if at = rawEnd(doc, at, string(name)); at < 0 {
+		if list.raw {
+			if at = rawEnd(doc, at, list.name); at < 0 {
 				return
 			}
 		}
 	}
 }
 
-var rawText = map[string]bool{"script": true, "style": true, "textarea": true, "title": true, "noscript": true,
-	"iframe": true, "xmp": true, "noembed": true, "noframes": true}
-
-// rawInitial is a cheap test before rawText for the commonest names.
-func rawInitial(name []byte) bool {
-	return len(name) >= 3 && string(name) != "span" && string(name) != "input"
+// named finds the name with which a tag begins.
+func named(tag []byte, lists []*tagsOf) *tagsOf {
+next:
+	for _, list := range lists {
+		n := len(list.name)
+		if len(tag) < n || len(tag) > n && isWord(tag[n]) {
+			continue
+		}
+		for i := range n {
+			c := tag[i]
+			if 'A' <= c && c <= 'Z' {
+				c += 'a' - 'A'
+			}
+			if c != list.name[i] {
+				continue next
+			}
+		}
+		return list
+	}
+	return nil
 }
+
+// isPlainName reports whether a name is one that [named] can find.
+func isPlainName(s string) bool {
+	for i := range len(s) {
+		if !isWord(s[i]) || 'A' <= s[i] && s[i] <= 'Z' {
+			return false
+		}
+	}
+	return s != "" && s[0] >= 'a' && s[0] <= 'z'
+}
+
+var rawNames = []string{"script", "style", "textarea", "title", "noscript", "iframe", "xmp", "noembed", "noframes"}
+
+func rawText(name string) bool { return slices.Contains(rawNames, name) }
 
 func rawEnd(doc []byte, at int, name string) int {
 	for {

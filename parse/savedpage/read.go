@@ -131,6 +131,7 @@ func Read(doc []byte, file, sha256 string, res Resources, opt Options) Result {
 	r.p = p
 	r.read()
 	r.boundProblems()
+	p.release()
 	return r.out
 }
 

@@ -106,7 +106,7 @@ func mayNameCurrency(s string) bool {
 				for k := i; k < end; k++ {
 					b[k-i] = s[k] | 0x20
 				}
-				if currencyWords[string(b[:end-i])] {
+				if currencyLengths[b[0]]&(1<<(end-i)) != 0 && currencyWords[string(b[:end-i])] {
 					return true
 				}
 			}
@@ -305,6 +305,9 @@ var currencyWords = map[string]bool{"eur": true, "euro": true, "euros": true, "u
 	"rm": true, "rp": true, "idr": true, "inr": true, "rs": true, "jpy": true, "cny": true, "rmb": true, "krw": true, "twd": true,
 	"try": true, "tl": true, "zar": true, "aed": true, "sar": true, "ils": true, "kn": true, "hrk": true, "din": true, "rsd": true,
 	"thb": true, "vnd": true, "php": true, "kuna": true, "dirham": true, "元": true, "円": true, "원": true, "บาท": true, "nt": true}
+
+// currencyLengths tells, for each first byte, the lengths of the words.
+var currencyLengths = lengths(currencyWords)
 
 // namesCurrency is a cheap test for a currency beside a number; package money
 // decides which one it is.

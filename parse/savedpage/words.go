@@ -57,11 +57,16 @@ const (
 	notThePrice = shipping | instalment | unitPrice | saving | chrome | basket | review | crumbs | noText
 )
 
-var tagMarks = map[atom.Atom]mark{
-	atom.Script: noText, atom.Style: noText, atom.Template: noText, atom.Noscript: noText,
-	atom.S: struck, atom.Strike: struck, atom.Del: struck,
-	atom.Nav: chrome, atom.Footer: chrome, atom.Iframe: noText, atom.Svg: noText,
-	atom.Textarea: noText, atom.Head: noText, atom.Select: 0,
+func tagMarks(a atom.Atom) mark {
+	switch a {
+	case atom.Script, atom.Style, atom.Template, atom.Noscript, atom.Iframe, atom.Svg, atom.Textarea, atom.Head:
+		return noText
+	case atom.S, atom.Strike, atom.Del:
+		return struck
+	case atom.Nav, atom.Footer:
+		return chrome
+	}
+	return 0
 }
 
 // nameWords are words of class names, ids and test hooks. Common practice of
@@ -108,12 +113,14 @@ var nameWords = wordTable(map[mark]string{
 
 // nameLengths tells, for each first letter, the lengths that words of class
 // names have, one bit each: most names are none of them.
-var nameLengths = func() (t [256]uint64) {
-	for w := range nameWords {
+var nameLengths = lengths(nameWords)
+
+func lengths[T any](words map[string]T) (t [256]uint64) {
+	for w := range words {
 		t[w[0]] |= 1 << len(w)
 	}
 	return t
-}()
+}
 
 // wordMark looks a word of at most 64 bytes up.
 func wordMark(w []byte) mark {
@@ -159,45 +166,61 @@ func oneName(name string) mark {
 	var buf [64]byte
 	var m mark
 	prev, start, n, words := 0, 0, 0, 0
-	word := func() {
-		if n == start {
-			return
+	for i := 0; ; i++ {
+		kind, end := between, i >= len(name) || n >= len(buf)
+		if !end {
+			kind = kinds[name[i]]
 		}
-		w := buf[start:n]
-		m |= wordMark(w)
-		if len(w) > 5 && saysPrice(w) {
-			m |= priceName
-		}
-		if words++; words > 1 {
-			m |= wordMark(buf[prev:n])
-		}
-		if words > 2 && m&basket != 0 && bytes.Contains(buf[:n], []byte("addto")) {
-			m = m&^basket | buyName // "add-to-basket-form" holds the item
-		}
-		prev, start = start, n
-	}
-	for i := 0; i < len(name) && n < len(buf); i++ {
-		c := name[i]
-		upper := 'A' <= c && c <= 'Z'
-		if !upper && !('a' <= c && c <= 'z') && c < 0x80 {
-			word()
-			continue
-		}
-		if upper {
-			if i > 0 && 'a' <= name[i-1] && name[i-1] <= 'z' {
-				word()
+		if n > start && (kind == between || kind == capital && kinds[name[i-1]] == small && name[i-1] < 0x80) {
+			w := buf[start:n]
+			m |= wordMark(w)
+			if len(w) > 5 && saysPrice(w) {
+				m |= priceName
 			}
-			c += 'a' - 'A'
+			if words++; words > 1 {
+				m |= wordMark(buf[prev:n])
+			}
+			if words > 2 && m&basket != 0 && bytes.Contains(buf[:n], []byte("addto")) {
+				m = m&^basket | buyName // "add-to-basket-form" holds the item
+			}
+			prev, start = start, n
 		}
-		buf[n] = c
-		n++
+		if end {
+			break
+		}
+		switch kind {
+		case capital:
+			buf[n] = name[i] + 'a' - 'A'
+			n++
+		case small:
+			buf[n] = name[i]
+			n++
+		}
 	}
-	word()
 	if words > 2 {
 		m |= wordMark(buf[:n])
 	}
 	return m | headerMark(buf[:n], words)
 }
+
+// Kinds of the bytes of names; those above ASCII count as small letters.
+const (
+	between uint8 = iota
+	small
+	capital
+)
+
+var kinds = func() (t [256]uint8) {
+	for c := range t {
+		switch {
+		case 'A' <= c && c <= 'Z':
+			t[c] = capital
+		case 'a' <= c && c <= 'z' || c >= 0x80:
+			t[c] = small
+		}
+	}
+	return t
+}()
 
 func saysPrice(w []byte) bool {
 	for _, p := range [...]string{"price", "preis"} {

@@ -5,6 +5,7 @@ package phrase
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -105,9 +106,30 @@ func runeLen(s string) int {
 }
 
 func foldRune(r rune, buf *[utf8.UTFMax]byte) string {
-	switch {
-	case r < utf8.RuneSelf:
+	if r < utf8.RuneSelf {
 		return asciiFolded[r : r+1]
+	}
+	if r < tabled {
+		return foldedTable()[r]
+	}
+	return foldSlowly(r, buf)
+}
+
+// tabled is the first rune that is not in the table of foldings: Latin, Greek,
+// Cyrillic, Hebrew and Arabic are.
+const tabled = 0x700
+
+var foldedTable = sync.OnceValue(func() *[tabled]string {
+	var t [tabled]string
+	for r := rune(utf8.RuneSelf); r < tabled; r++ {
+		var buf [utf8.UTFMax]byte
+		t[r] = foldSlowly(r, &buf)
+	}
+	return &t
+})
+
+func foldSlowly(r rune, buf *[utf8.UTFMax]byte) string {
+	switch {
 	case r == utf8.RuneError:
 		return "\uFFFD"
 	case unicode.Is(unicode.Mn, r), unicode.Is(unicode.Cf, r):

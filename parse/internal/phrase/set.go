@@ -23,8 +23,9 @@ func Of[T any](value T, language, phrases string) Row[T] {
 
 // Set finds the phrases of a table in a text.
 type Set[T any] struct {
-	byFirst map[rune][]item[T] // longest first
-	ascii   [utf8.RuneSelf]bool
+	// By the first letter, the longest first.
+	byFirst map[rune][]item[T]
+	ascii   [utf8.RuneSelf][]item[T]
 }
 
 type item[T any] struct {
@@ -54,13 +55,14 @@ func NewSet[T any](rows ...Row[T]) *Set[T] {
 			}
 			first, _ := utf8.DecodeRuneInString(text)
 			s.byFirst[first] = append(s.byFirst[first], item[T]{text, stem, row.Value})
-			if first < utf8.RuneSelf {
-				s.ascii[first] = true
-			}
 		}
 	}
-	for _, list := range s.byFirst {
+	for first, list := range s.byFirst {
 		slices.SortStableFunc(list, func(a, b item[T]) int { return len(b.text) - len(a.text) })
+		if first < utf8.RuneSelf {
+			s.ascii[first] = list
+			delete(s.byFirst, first)
+		}
 	}
 	return s
 }
@@ -78,7 +80,7 @@ func (s *Set[T]) Find(t Text, from int) (Match[T], bool) {
 		if r >= utf8.RuneSelf {
 			r, n = utf8.DecodeRuneInString(text[i:])
 		}
-		if r >= utf8.RuneSelf || s.ascii[r] {
+		if r >= utf8.RuneSelf || s.ascii[r] != nil {
 			if i == 0 || Boundary(before, r) {
 				if m, ok := s.at(text, i, r); ok {
 					return m, true
@@ -119,7 +121,13 @@ func (s *Set[T]) Whole(t Text) (value T, ok bool) {
 }
 
 func (s *Set[T]) at(text string, i int, first rune) (Match[T], bool) {
-	for _, it := range s.byFirst[first] {
+	var items []item[T]
+	if first < utf8.RuneSelf {
+		items = s.ascii[first]
+	} else {
+		items = s.byFirst[first]
+	}
+	for _, it := range items {
 		if !strings.HasPrefix(text[i:], it.text) {
 			continue
 		}
