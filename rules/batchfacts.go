@@ -29,9 +29,17 @@ func (f *Facts) buildSellers() {
 		a := sellers.Account{Listing: i, Key: f.SellerKeys[i], Name: l.Value(listing.Seller),
 			ID: l.Value(listing.SellerID), Host: cmp.Or(Host(l), marketOfTable(l)), Country: l.Value(listing.ShipsFrom),
 			Part: f.Parts[i].ID, Quantity: quantity}
+		if field, ok := l.Get(listing.SellerLocation); ok {
+			a.Place, a.PlaceIn = field.Raw, listing.SellerLocation
+		}
 		for _, n := range []listing.Name{listing.Contact, listing.Seller, listing.Description} {
 			if field, ok := l.Get(n); ok {
 				a.Texts = append(a.Texts, sellers.Text{Field: n, Text: field.Raw})
+			}
+		}
+		for k := range l.Photos {
+			if text := l.Photos[k].Lettering; text != "" && k < letteredPhotos {
+				a.Texts = append(a.Texts, sellers.Text{Field: listing.PhotoFiles, Text: text, Photo: k + 1})
 			}
 		}
 		accounts = append(accounts, a)
@@ -39,6 +47,10 @@ func (f *Facts) buildSellers() {
 	f.Sellers = sellers.Build(accounts, sellers.Options{})
 	f.SellerGroups = f.groupSellers()
 }
+
+// letteredPhotos bounds the photos of a listing whose lettering is searched for
+// contacts.
+const letteredPhotos = 64
 
 // groupSellers gives the group of each listing's seller. Accounts that share a
 // contact are one group, and so are accounts that openly carry one name on

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"cmp"
 	"strings"
 	"time"
 
@@ -84,11 +83,8 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 		if f.Landed[i].Excluded != "" {
 			continue
 		}
-		price, _ := l.Amount(listing.Price)
-		if digits, ok := listing.MinorUnits(price.Currency); ok && digits == 2 {
-			offers = append(offers, pricing.Offer{Listing: i, Seller: seller, Minor: price.Minor,
-				Market: strings.Join([]string{part.ID, cmp.Or(l.Value(listing.UnitType), listing.Complete),
-					l.Value(listing.Condition), price.Currency}, "\x00")})
+		if market, price, ok := f.marketOf(i, l); ok {
+			offers = append(offers, pricing.Offer{Listing: i, Seller: seller, Minor: price.Minor, Market: market})
 		}
 		if own && len(f.Reference) > 0 && part.Maker != nil {
 			if ratio, ok := f.itemRatio(i); ok {

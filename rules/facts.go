@@ -46,7 +46,9 @@ type Facts struct {
 	Claims       []claims.Result
 	Landed       []Landed
 	SellerKeys   []string // "" when no seller was observed
-	SellerGroups []string
+	SellerGroups []string // accounts of one trader: a shared contact, or one name on several marketplaces
+	Operators    []string // accounts that one operator may stand behind: those, and what Network groups
+	Network      *sellers.Network
 	Markets      *market.Set
 	Serials      *serials.Index
 	Photos       *photogroup.Index
@@ -109,11 +111,12 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 		f.Landed[i] = landed(l)
 	})
 	f.buildSellers()
-	f.buildMarkets(resolver)
 	f.buildSerials()
 	f.buildPhotos()
-	f.buildPieces()
 	f.buildTexts()
+	f.buildNetwork()
+	f.buildMarkets(resolver)
+	f.buildPieces()
 	f.buildCompared(resolver)
 	if err := f.buildPast(); err != nil {
 		return nil, err
@@ -266,15 +269,17 @@ func (f *Facts) buildMarkets(resolver *parts.Resolver) {
 			Condition: cmp.Or(l.Value(listing.Condition), listing.Unknown),
 			Claim:     marketClaim(&f.Claims[i]),
 			Price:     f.Landed[i].Price, LowerBound: f.Landed[i].LowerBound,
-			SellerGroup: f.SellerGroups[i], Excluded: f.Landed[i].Excluded}
+			SellerGroup: f.Operators[i], Excluded: f.Landed[i].Excluded}
 		if len(f.Parts[i].Other) > 0 && offers[i].Excluded == "" {
 			offers[i].Excluded = "the numbers name several parts: " + strings.Join(append([]string{f.Parts[i].ID}, f.Parts[i].Other...), ", ")
 		}
 	}
-	refs := make([]market.Reference, len(f.Reference))
-	for i, r := range f.Reference {
-		refs[i] = market.Reference{Part: resolver.Number(r.Part), Unit: r.Unit, Condition: r.Condition,
-			Price: r.Price, Date: r.Date.Format(time.DateOnly), Source: r.Source, Place: fmt.Sprintf("row %d", r.Line)}
+	refs := make([]market.Reference, 0, len(f.Reference))
+	for _, r := range f.Reference {
+		for _, id := range resolver.IDs(r.Part) {
+			refs = append(refs, market.Reference{Part: id, Unit: r.Unit, Condition: r.Condition,
+				Price: r.Price, Date: r.Date.Format(time.DateOnly), Source: r.Source, Place: fmt.Sprintf("row %d", r.Line)})
+		}
 	}
 	rates := make([]market.Rate, len(f.Rates))
 	for i, r := range f.Rates {

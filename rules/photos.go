@@ -101,7 +101,7 @@ func (p *Pass) isOriginal(s sharedPhoto) bool {
 
 // showsOneUnit reports whether some copy of the picture is known to show what
 // only one unit has: its plate or its box label.
-func (p *Pass) showsOneUnit(g *photogroup.Group) bool {
+func (p *Facts) showsOneUnit(g *photogroup.Group) bool {
 	for _, m := range g.Members {
 		ph := p.Photo(p.PhotoOf[m.Photo])
 		if ph.Shows(listing.ViewSerialPlate) || ph.Shows(listing.ViewBoxLabel) {

@@ -49,6 +49,7 @@ func (n *Network) findGroups(keys []string) {
 	}
 	cut := splitBridges(len(keys), edges, firm)
 	component := components(len(keys), edges, cut)
+	cut = append(cut, n.attach(keys, at, component)...)
 	members := map[int][]string{}
 	for i, k := range keys {
 		members[component[i]] = append(members[component[i]], k)
@@ -78,8 +79,60 @@ func (n *Network) findGroups(keys []string) {
 		}
 	}
 	for i := range n.groups {
+		slices.SortStableFunc(n.groups[i].Pairs, func(a, b Pair) int { return cmp.Or(strings.Compare(a.A, b.A), strings.Compare(a.B, b.B)) })
 		n.groups[i].findHolds(n.strong)
 	}
+}
+
+// attach finds accounts outside all groups that share different things with
+// several members of one: what joins them to the group as a whole is weighed like
+// a pair, each value once. It adds such pairs to the strong ones, with the
+// account's heaviest partner, writes the account's component and gives a false
+// for each pair, since none is cut. Groups grow by it once.
+func (n *Network) attach(keys []string, at map[string]int, component []int) (cut []bool) {
+	size := make([]int, len(keys))
+	for _, c := range component {
+		size[c]++
+	}
+	to := make([]int, len(keys))
+	for i, key := range keys {
+		to[i] = component[i]
+		if size[component[i]] > 1 {
+			continue
+		}
+		groups := map[int][]Link{}
+		for _, l := range n.of[key] { // heaviest first
+			other := at[l.A]
+			if other == i {
+				other = at[l.B]
+			}
+			c := component[other]
+			if size[c] > 1 && !slices.ContainsFunc(groups[c], func(g Link) bool { return g.id() == l.id() }) {
+				groups[c] = append(groups[c], l)
+			}
+		}
+		best, most := -1, 0.0
+		for c, links := range groups {
+			if w := total(links, ""); w > most || w == most && c < best {
+				best, most = c, w
+			}
+		}
+		if best < 0 || most < n.strong || len(groups[best]) < 2 {
+			continue
+		}
+		links := groups[best]
+		p := Pair{A: links[0].A, B: links[0].B, Weight: most, Links: links}
+		if p.Apart = n.index.apart(p.A, p.B); p.Weight+p.Apart < n.strong {
+			continue
+		}
+		p.Weight += p.Apart
+		slices.SortStableFunc(p.Links, byPair)
+		to[i] = best
+		n.pairs = append(n.pairs, p)
+		cut = append(cut, false)
+	}
+	copy(component, to)
+	return cut
 }
 
 // findHolds tries for each value what is left of the group without it.

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"counterfoil/parse/listing"
-	"counterfoil/rules/weighing"
 )
 
 // Quote is a place where a linking value stands. A displayed name has the field
@@ -29,13 +28,16 @@ type Value struct {
 	// caller weighs better than by frequency.
 	Most float64
 	// First is the seller from whom the others may have copied the value, "" when
-	// nothing tells. Links with him weigh CopiedShare of the usual.
+	// nothing tells. Links with him weigh CopiedShare of the usual, links between
+	// the others half.
 	First string
 }
 
 // CopiedShare is what is left of the weight of a link to a seller who was
 // probably copied.
 const CopiedShare = 0.3
+
+const copiersShare = 0.5
 
 // Link says that two sellers share a value. Its weight speaks for one operator
 // behind both, not for any deception.
@@ -44,8 +46,10 @@ type Link struct {
 	Kind    Kind
 	Value   string // canonical
 	Weight  float64
-	Sellers int  // sellers of the batch that show the value
-	Copied  bool // one of the two was probably copied by the other
+	Sellers int    // sellers of the batch that show the value
+	Copied  bool   // the value was probably copied from one seller
+	First   string // that seller; "" when nothing tells
+	Common  bool   // it is common property, or goes with what is: see Hub
 	// Evidence is the first place where A and the first where B shows it.
 	Evidence []Quote
 }
@@ -57,7 +61,7 @@ type Hub struct {
 	Value   string
 	Sellers int
 	Why     string
-	Links   bool // it still supports links, with at most 8 decibans
+	Links   bool // it still supports links, with at most 6 decibans
 }
 
 // Reasons of hubs.
@@ -87,6 +91,7 @@ type Network struct {
 	group  map[string]int // into groups
 	hubs   []Hub
 	strong float64
+	index  *Index
 }
 
 // bounds of the links.
@@ -97,11 +102,12 @@ const (
 
 // network links the sellers by the values.
 func (x *Index) network(values []Value, opt Options) *Network {
-	n := &Network{of: map[string][]Link{}, group: map[string]int{}, strong: opt.Strong}
+	n := &Network{of: map[string][]Link{}, group: map[string]int{}, strong: opt.Strong, index: x}
 	slices.SortStableFunc(values, func(a, b Value) int {
 		return cmp.Or(strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.Text, b.Text))
 	})
 	all := len(x.keys)
+	wide := x.wide(values, opt)
 	for _, v := range values {
 		shown := len(v.Quotes)
 		if shown < 2 {
@@ -111,7 +117,8 @@ func (x *Index) network(values []Value, opt Options) *Network {
 		if v.Most > 0 {
 			weight = min(weight, v.Most)
 		}
-		switch h := (Hub{Kind: v.Kind, Value: v.Text, Sellers: shown}); {
+		h := Hub{Kind: v.Kind, Value: v.Text, Sellers: shown}
+		switch {
 		case shown > maxHub && v.Kind != Place || shown > 3 && 5*shown > all:
 			h.Why = hubMany
 			if shown <= maxHub {
@@ -124,26 +131,35 @@ func (x *Index) network(values []Value, opt Options) *Network {
 		case shown > opt.MaxSellers:
 			h.Why, h.Links = hubMany, true
 			n.hubs = append(n.hubs, h)
-			weight = min(weight, weak)
-		case v.Kind.IsContact() && x.traders(v) >= 3:
+			weight = min(weight, hubMost)
+		case x.traders(v) >= 3:
 			h.Why, h.Links = hubTraders, true
 			n.hubs = append(n.hubs, h)
-			weight = min(weight, weak)
+			weight = min(weight, hubMost)
+		case wide.covers(v):
+			h.Links = true // too many to list
+			weight = min(weight, hubMost)
 		}
+		common := h.Links && v.Kind != Place
 		if weight == 0 || len(n.links) > maxLinks {
 			continue
 		}
 		for i, a := range v.Quotes {
 			for _, b := range v.Quotes[i+1:] {
-				l := Link{A: a.Seller, B: b.Seller, Kind: v.Kind, Value: v.Text, Weight: weight, Sellers: shown, Evidence: []Quote{a, b}}
-				if v.First != "" && (a.Seller == v.First || b.Seller == v.First) {
+				l := Link{A: a.Seller, B: b.Seller, Kind: v.Kind, Value: v.Text, Weight: weight, Sellers: shown, First: v.First, Common: common, Evidence: []Quote{a, b}}
+				switch v.First {
+				case "":
+				case a.Seller, b.Seller:
 					l.Copied, l.Weight = true, weight*CopiedShare
+				default:
+					l.Copied, l.Weight = true, weight*copiersShare
 				}
 				n.links = append(n.links, l)
 			}
 		}
 	}
 	slices.SortStableFunc(n.links, byPair)
+	n.findPairs(x)
 	for _, l := range n.links {
 		n.of[l.A] = append(n.of[l.A], l)
 		n.of[l.B] = append(n.of[l.B], l)
@@ -151,7 +167,6 @@ func (x *Index) network(values []Value, opt Options) *Network {
 	for _, list := range n.of {
 		slices.SortStableFunc(list, func(a, b Link) int { return cmp.Compare(b.Weight, a.Weight) })
 	}
-	n.findPairs(x)
 	n.findGroups(x.keys)
 	return n
 }
@@ -231,9 +246,26 @@ func scheme(kind Kind, n string) string {
 	return head
 }
 
-// findPairs weighs what joins two sellers. Within a family of kinds that share a
-// cause the second link counts half, the third a quarter, and so on; families
-// are added.
+// bothWays gives links their whole weight again where each of the two would have
+// copied from the other: copying goes one way, as a rule, and who holds the
+// larger copies of all pictures now and then is no stranger.
+func (p *Pair) bothWays() {
+	one, other := false, false
+	for i := range p.Links {
+		one, other = one || p.Links[i].First == p.A, other || p.Links[i].First == p.B
+	}
+	if !one || !other {
+		return
+	}
+	for i := range p.Links {
+		if l := &p.Links[i]; l.Copied && (l.First == p.A || l.First == p.B) {
+			l.Copied, l.Weight = false, l.Weight/CopiedShare
+		}
+	}
+}
+
+// findPairs finds the pairs of sellers that links and numbers that differ make
+// strong.
 func (n *Network) findPairs(x *Index) {
 	for i := 0; i < len(n.links); {
 		j := i
@@ -241,6 +273,7 @@ func (n *Network) findPairs(x *Index) {
 			j++
 		}
 		p := Pair{A: n.links[i].A, B: n.links[i].B, Links: n.links[i:j:j]}
+		p.bothWays()
 		if p.Weight = total(p.Links, ""); p.Weight >= n.strong {
 			p.Apart = x.apart(p.A, p.B)
 			if p.Weight += p.Apart; p.Weight >= n.strong {
@@ -249,23 +282,6 @@ func (n *Network) findPairs(x *Index) {
 		}
 		i = j
 	}
-}
-
-// total adds up links, without those of one value, named by its id.
-func total(links []Link, without string) float64 {
-	families := make([]family, 0, 8)
-	weights := make([]float64, 0, 8)
-	for i := range links {
-		if l := &links[i]; without == "" || l.id() != without {
-			families = append(families, priors[l.Kind].family)
-			weights = append(weights, l.Weight)
-		}
-	}
-	sum := 0.0
-	for _, w := range weighing.Shares(families, weights) {
-		sum += w
-	}
-	return sum
 }
 
 func (l *Link) id() string { return string(l.Kind) + "\x00" + l.Value }

@@ -68,7 +68,7 @@ type Seller struct {
 type Options struct {
 	// MaxSellers is the hub guard: a value that more sellers show, or a contact
 	// that sellers with three different tax or register numbers show, makes no
-	// group alone; it weighs 8 decibans at most. Default 8. A value at more than
+	// group alone; it weighs 6 decibans at most. Default 8. A value at more than
 	// 64 sellers links none of them, nor does one at more than three sellers that
 	// are more than a fifth of the batch: the marketplace's own line, as a rule.
 	MaxSellers int

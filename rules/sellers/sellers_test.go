@@ -106,7 +106,7 @@ func TestHubGuard(t *testing.T) {
 	x := with(9, 100)
 	assert.Empty(t, x.Groups())
 	for _, l := range x.Links() {
-		assert.Equal(t, 8.0, l.Weight)
+		assert.Equal(t, 6.0, l.Weight)
 	}
 	assert.Equal(t, []Hub{{Phone, "+493023125000", 9, hubMany, true}}, x.Hubs())
 	assert.Empty(t, with(65, 1000).Links())

@@ -2,7 +2,10 @@ package sellers
 
 import (
 	"math"
+	"slices"
 	"strings"
+
+	"counterfoil/rules/weighing"
 )
 
 // family groups kinds of links that share a cause.
@@ -15,7 +18,13 @@ const (
 	camera   family = "camera"
 	prices   family = "prices"
 	place    family = "place"
+	common   family = "common" // common property of any kind
 )
+
+// copyable bounds what pictures, texts and serials of two sellers weigh
+// together: all of it can be copied from one page, so that it never makes a group
+// alone.
+const copyable = 10.2
 
 // prior is what is assumed of a kind of value before the batch is seen. The
 // numbers are the team's judgement.
@@ -27,8 +36,7 @@ type prior struct {
 }
 
 // The caps of what can be copied from a rival's page stand for that: however
-// rare a picture is, a stranger may have taken it, so that no single one makes a
-// group.
+// rare a picture is, a stranger may have taken it.
 var priors = map[Kind]prior{
 	VAT:        {.95, 1e-4, 40, identity},
 	Register:   {.95, 1e-4, 40, identity},
@@ -40,7 +48,7 @@ var priors = map[Kind]prior{
 	Name:       {.9, 1e-2, weak, naming}, // names of shops are alike by chance
 	NameAlike:  {.5, 1e-2, 5, naming},    // the more so names that are only alike
 	SameSerial: {.3, 2e-2, 6, material},  // copies of one source carry one plate
-	SameFile:   {.6, 2e-2, 7, material},  // a copied picture is seldom the same file
+	SameFile:   {.6, 2e-2, 4, material},  // beside the picture: a copy is seldom the same file
 	SamePhoto:  {.6, 5e-2, 5, material},  // pictures are copied
 	SameText:   {.6, 5e-2, 5, material},  // and so are texts
 	SamePhrase: {.4, 5e-2, 4, material},  //
@@ -54,6 +62,10 @@ var priors = map[Kind]prior{
 
 // weak is the cap in decibans of what never makes a group alone.
 const weak = 8
+
+// hubMost is the cap in decibans of common property: beside one place of
+// business it makes no group.
+const hubMost = 6
 
 // priorSellers is how many sellers' worth of evidence the assumed u counts for.
 const priorSellers = 100
@@ -87,4 +99,74 @@ func linkWeight(kind Kind, text string, n, sellers int) float64 {
 func disagreement(kind Kind) float64 {
 	p := priors[kind]
 	return 10 * math.Log10((1-p.m)/(1-p.u))
+}
+
+// total adds up the links of two sellers, without those of one value, named by
+// its id. Within a family of kinds that share a cause the second link counts
+// half, the third a quarter, and so on; of names and of common property only the
+// heaviest counts, and what can be copied is bounded. Families are added.
+func total(links []Link, without string) float64 {
+	families := make([]family, 0, 8)
+	weights := make([]float64, 0, 8)
+	most := map[family]float64{}
+	for i := range links {
+		l := &links[i]
+		if without != "" && l.id() == without {
+			continue
+		}
+		f := priors[l.Kind].family
+		if l.Common {
+			f = common
+		}
+		if f == common || f == naming {
+			most[f] = max(most[f], l.Weight)
+			continue
+		}
+		families, weights = append(families, f), append(weights, l.Weight)
+	}
+	sum, copied := most[common]+most[naming], 0.0
+	for i, w := range weighing.Shares(families, weights) {
+		if families[i] == material {
+			copied += w
+		} else {
+			sum += w
+		}
+	}
+	return sum + min(copied, copyable)
+}
+
+// coverage knows values that are common property.
+type coverage struct {
+	of   map[string][]int // by seller
+	sets []map[string]bool
+}
+
+// wide finds the pictures, texts and serials that more than MaxSellers sellers,
+// or sellers with three different tax or register numbers, share: a feed, as a
+// rule.
+func (x *Index) wide(values []Value, opt Options) *coverage {
+	c := &coverage{of: map[string][]int{}}
+	for _, v := range values {
+		if n := len(v.Quotes); priors[v.Kind].family != material || n < 3 || n <= opt.MaxSellers && x.traders(v) < 3 {
+			continue
+		}
+		set := make(map[string]bool, len(v.Quotes))
+		for _, q := range v.Quotes {
+			set[q.Seller] = true
+			c.of[q.Seller] = append(c.of[q.Seller], len(c.sets))
+		}
+		c.sets = append(c.sets, set)
+	}
+	return c
+}
+
+// covers reports whether a picture, text or price list is shared only by sellers
+// who share one common value: then the feed explains both.
+func (c *coverage) covers(v Value) bool {
+	if f := priors[v.Kind].family; f != material && f != prices {
+		return false
+	}
+	return slices.ContainsFunc(c.of[v.Quotes[0].Seller], func(i int) bool {
+		return !slices.ContainsFunc(v.Quotes, func(q Quote) bool { return !c.sets[i][q.Seller] })
+	})
 }

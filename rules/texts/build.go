@@ -132,6 +132,7 @@ func (a *arena) keep(set []uint32) []uint32 {
 
 func (b *builder) index() *Index {
 	x := &Index{at: b.at, states: b.states, rare: map[int][]Shared{}}
+	pairs := b.rarePairs()
 	x.groups = b.findGroups()
 	for i, g := range x.groups {
 		for _, m := range g.Members {
@@ -141,7 +142,8 @@ func (b *builder) index() *Index {
 			}
 		}
 	}
-	b.addRare(x.rare)
+	x.allRare = b.addRare(x.rare)
+	x.phrases = b.findPhrases(x, pairs)
 	x.warnings = b.warnings
 	return x
 }

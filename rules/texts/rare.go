@@ -106,9 +106,9 @@ func (v *vocabulary) add(f *folder, t token) (int32, bool) {
 }
 
 // addRare finds the shared rare tokens and files them under each listing.
-func (b *builder) addRare(rare map[int][]Shared) {
+func (b *builder) addRare(rare map[int][]Shared) (all []Shared) {
 	if b.sellers < MinRareBatch {
-		return
+		return nil
 	}
 	words := b.mergeVocabulary()
 	near := newNeighbours(words)
@@ -128,7 +128,9 @@ func (b *builder) addRare(rare map[int][]Shared) {
 		for _, l := range s.Listings {
 			rare[l] = append(rare[l], s)
 		}
+		all = append(all, s)
 	}
+	return all
 }
 
 // mergeVocabulary adds up the shards, sorted by token.

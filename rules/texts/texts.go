@@ -76,6 +76,8 @@ type Index struct {
 	at       map[int]int32 // listing to its state
 	states   []state
 	rare     map[int][]Shared
+	allRare  []Shared
+	phrases  []Phrase
 	warnings []string
 }
 
@@ -156,6 +158,13 @@ func (x *Index) Boilerplate(listing int) float64 { return float64(x.state(listin
 // RareShared lists the rare tokens of a listing that other sellers' listings
 // share, by token. See [Shared].
 func (x *Index) RareShared(listing int) []Shared { return x.rare[listing] }
+
+// Rare lists all shared rare tokens, by token. The slice belongs to the index.
+func (x *Index) Rare() []Shared { return x.allRare }
+
+// Phrases lists the passages that few sellers share, by their first listings. See
+// [Phrase]. The slice belongs to the index.
+func (x *Index) Phrases() []Phrase { return x.phrases }
 
 // Warnings says, in words for a report, where a bound on work or memory was
 // reached, so that something may not have been found.
