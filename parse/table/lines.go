@@ -14,7 +14,8 @@ import (
 // maxJSONLine bounds a line of NDJSON and an object of an array, in bytes.
 const maxJSONLine = 8 << 20
 
-// StreamLines reads NDJSON, one object a line, or one JSON array of objects.
+// StreamLines reads NDJSON, one object a line, one JSON array of objects, or
+// one JSON object that holds such an array or is a listing itself.
 // Lines that the extract command wrote come back as they were; other objects
 // are read like the row of a table, their keys being the headers, those of
 // nested objects behind a dot ("seller.name"). In an array a listing's row is
@@ -30,17 +31,20 @@ func StreamLines(r io.Reader, file string, opt Options, yield func(*listing.List
 		lr.t.problems.note(file, text.note, "if letters look wrong, name the encoding with --encoding")
 	}
 	head, _ := text.Peek(sniffSize)
-	if bytes.HasPrefix(bytes.TrimSpace(head), []byte("[")) {
+	switch {
+	case bytes.HasPrefix(bytes.TrimSpace(head), []byte("[")):
 		lr.array(text, yield)
-	} else {
-		lr.lines(text.Reader, yield)
+	case bytes.HasPrefix(bytes.TrimSpace(head), []byte("{")) && oneDocument(head):
+		lr.lines(bufio.NewReader(lr.document(text, yield)), 2, yield)
+	default:
+		lr.lines(text.Reader, 1, yield)
 	}
 	text.sayLost(&lr.t.problems, file)
 	return lr.t.result()
 }
 
-func (lr *lineReader) lines(text *bufio.Reader, yield func(*listing.Listing)) {
-	for line := 1; ; line++ {
+func (lr *lineReader) lines(text *bufio.Reader, line int, yield func(*listing.Listing)) {
+	for ; ; line++ {
 		data, tooLong, err := wholeLine(text)
 		switch {
 		case tooLong:

@@ -100,7 +100,7 @@ func (lr *lineReader) match(key string, line int) ColumnMatch {
 // wrappers are keys of objects that only hold the offer's own keys, and plain
 // those of the text of the object around them.
 var (
-	wrappers = []string{"listing", "item", "product", "offer", "offers", "data", "attributes"}
+	wrappers = []string{"listing", "item", "product", "offer", "offers", "data", "attributes", "node", "_source", "record", "document"}
 	plain    = []string{"name", "value", "amount", "text", "display"}
 )
 

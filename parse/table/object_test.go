@@ -151,7 +151,8 @@ func TestLossCounter(t *testing.T) {
 // read again alike.
 func FuzzLines(f *testing.F) {
 	for _, s := range []string{"", "[", "[{}]", `[{"title":"T","price":{"value":"1,00","currency":"EUR"}}]`, `{"title":"T"}` + "\n" + `{"photo_files":["a.jpg=box-label",{"x":[1,null,true]}]}`,
-		`{"listing":"a","file":"b","sha256":"","fields":{"price":{"value":"1.00","raw":"1","from":"row 1"}},"photos":null}`, `[{"a":` + strings.Repeat(`{"a":`, 20) + "1"} {
+		`{"listing":"a","file":"b","sha256":"","fields":{"price":{"value":"1.00","raw":"1","from":"row 1"}},"photos":null}`, `[{"a":` + strings.Repeat(`{"a":`, 20) + "1",
+		`{"n":1,"data":{"items":[{"node":{"title":"T","price":"1"}},2]},"x":[{}]} {"title":"U"}`, "{\n\"title\": \"T\",\n\"offers\": [{\"price\": 1}]\n}"} {
 		f.Add([]byte(s), "")
 		f.Add([]byte(s), "utf-16le")
 	}
