@@ -17,7 +17,7 @@ type History interface {
 	// must not depend on the order in which runs were recorded.
 	Recall(*Question) (*Memory, error)
 	// Looks gives, for each earlier run that saw a part on a marketplace, the
-	// keys of the listings it saw, oldest run first.
+	// listings it saw, oldest run first.
 	Looks(q *Question, market, part string) ([]Look, error)
 }
 
@@ -88,6 +88,7 @@ type Print struct {
 // between which nothing that is kept has changed.
 type Earlier struct {
 	Trace                 // Sold and Ratings are the least values
+	ID          int64     // of the listing, as long as the history is open
 	First, Last time.Time // capture time where the page states it, else run time
 	LastRun     time.Time // the run of the last sighting
 	Runs        int       // distinct runs
@@ -96,8 +97,8 @@ type Earlier struct {
 
 // Look is one run's view of a part on a marketplace.
 type Look struct {
-	Run  time.Time
-	Keys []string // sorted
+	Run      time.Time
+	Listings []int64 // as in Earlier.ID, ascending
 }
 
 // EarlierRun is a run that counts for a question.
@@ -129,13 +130,16 @@ type Case struct {
 // Memory is the answer to a question.
 type Memory struct {
 	Runs []EarlierRun // oldest first
-	// Earlier holds all states of the listings of the batch, and of those that
-	// share with it a serial, a picture or a description, or that have a case;
-	// sorted by key, first sighting and capture. Pictures and descriptions that
-	// very many sellers use may be left out.
+	// Earlier holds all states of the listings of the batch; of those that share
+	// a serial with it; of those that share a picture or a description with a
+	// listing of it that is new or whose seller is; and of those that have a case,
+	// with all that share a picture with them. It is sorted by key, first sighting
+	// and capture. Pictures and descriptions that very many sellers use may be
+	// left out.
 	Earlier []Earlier
-	Cases   []Case   // of listings all, of serials those of the batch; by listing, serial, word
-	Known   []string // marks of traders of the batch that an earlier run saw, sorted
+	IDs     map[string]int64 // of the listings of the batch that an earlier run saw, by key
+	Cases   []Case           // of listings all, of serials those of the batch; by listing, serial, word
+	Known   []string         // marks of traders of the batch that an earlier run saw, sorted
 }
 
 // Remember gives the traces of a batch.

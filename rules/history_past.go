@@ -21,25 +21,27 @@ type Past struct {
 	byKey    map[string][]int // into Memory.Earlier, in its order
 	bySerial map[string][]int
 	byText   map[[16]byte][]int
-	shared   [][]sharedPrint        // by listing
-	here     map[string]int         // listing of the batch, by key
-	keys     map[[2]string][]string // of the batch, by marketplace and part, sorted
-	marks    map[string]string      // group of traders of the batch, by mark
-	gone     []time.Time            // by Memory.Earlier: the run that missed it, zero when none did
-	back     []time.Time            // by listing: the run between its sightings that missed it
-	copies   map[string]int         // case of a confirmed copy, by mark of its trader
-	known    map[string]bool        // groups of traders that an earlier run saw
-	genuine  map[string]int         // the same of a confirmed genuine
+	shared   [][]sharedPrint       // by listing
+	here     map[string]int        // listing of the batch, by key
+	ids      map[[2]string][]int64 // of the batch, by marketplace and part, ascending
+	users    map[[16]byte]int      // traders of the batch that use a description
+	marks    map[string]string     // group of traders of the batch, by mark
+	gone     []time.Time           // by Memory.Earlier: the run that missed it, zero when none did
+	back     []time.Time           // by listing: the run between its sightings that missed it
+	copies   map[string]int        // case of a confirmed copy, by mark of its trader
+	known    map[string]bool       // groups of traders that an earlier run saw
+	genuine  map[string]int        // the same of a confirmed genuine
 }
 
 func newPast(f *Facts, q *Question, m *Memory) (*Past, error) {
 	p := &Past{Memory: m, Traces: q.Traces, f: f, bound: q.Bound, byKey: map[string][]int{}, bySerial: map[string][]int{},
-		byText: map[[16]byte][]int{}, here: map[string]int{}, keys: map[[2]string][]string{}, marks: map[string]string{},
+		byText: map[[16]byte][]int{}, here: map[string]int{}, ids: map[[2]string][]int64{}, marks: map[string]string{},
 		copies: map[string]int{}, genuine: map[string]int{}, known: map[string]bool{}}
 	for i := range p.Traces {
 		t := &p.Traces[i]
 		p.here[t.Key] = i
-		p.keys[[2]string{t.Market, t.Part}] = append(p.keys[[2]string{t.Market, t.Part}], t.Key)
+		place := [2]string{t.Market, t.Part}
+		p.ids[place] = append(p.ids[place], p.id(i))
 		for _, mark := range t.Marks {
 			p.marks[mark] = f.SellerGroups[i]
 			if _, ok := slices.BinarySearch(m.Known, mark); ok {
@@ -47,10 +49,11 @@ func newPast(f *Facts, q *Question, m *Memory) (*Past, error) {
 			}
 		}
 	}
-	for _, keys := range p.keys {
-		slices.Sort(keys)
+	for _, ids := range p.ids {
+		slices.Sort(ids)
 	}
 	p.index()
+	p.countTexts()
 	p.indexCases()
 	p.findShared()
 	return p, p.findGone(f.History, q)
@@ -67,6 +70,42 @@ func (p *Past) index() {
 		}
 		if !e.Text.IsZero() {
 			p.byText[e.Text.Hash] = append(p.byText[e.Text.Hash], n)
+		}
+	}
+}
+
+// id numbers a listing of the batch. Those that no earlier run saw have numbers
+// below zero.
+func (p *Past) id(n int) int64 {
+	if id, ok := p.IDs[p.Traces[n].Key]; ok {
+		return id
+	}
+	return -1 - int64(n)
+}
+
+// trader is the group of traders of the batch that an earlier listing's seller is
+// in, else his account.
+func (p *Past) trader(e *Earlier) string {
+	for _, m := range e.Marks {
+		if g := p.marks[m]; g != "" {
+			return g
+		}
+	}
+	return "account " + e.Seller
+}
+
+// countTexts counts the traders of the batch that use a description.
+func (p *Past) countTexts() {
+	type use struct {
+		text [16]byte
+		by   string
+	}
+	seen := map[use]bool{}
+	p.users = map[[16]byte]int{}
+	for i := range p.Traces {
+		if u := (use{p.Traces[i].Text.Hash, p.f.SellerGroups[i]}); !p.Traces[i].Text.IsZero() && !seen[u] {
+			seen[u] = true
+			p.users[u.text]++
 		}
 	}
 }
@@ -115,14 +154,17 @@ func (p *Past) findShared() {
 			if n, ok := bySum[photo.SHA256]; ok && photo.SHA256 != "" {
 				like = append(like, n)
 			}
-			if s := p.share(i, photo, like, pictures, in); len(s.earlier) > 0 {
+			if s := p.share(i, k, like, pictures, in); len(s.earlier) > 0 {
 				p.shared[i] = append(p.shared[i], s)
 			}
 		}
 	})
 }
 
-func (p *Past) share(n int, photo *listing.Photo, like []int, pictures []Print, in [][]int) sharedPrint {
+// share joins a photo of a listing with the earlier listings that show one of
+// the like pictures. It is common when many showed it before or show it now.
+func (p *Past) share(n, k int, like []int, pictures []Print, in [][]int) sharedPrint {
+	photo := &p.f.Listings[n].Photos[k]
 	own := printOf(photo)
 	s := sharedPrint{photo: photo, oneUnit: own.OneUnit}
 	var all []int
@@ -135,7 +177,14 @@ func (p *Past) share(n int, photo *listing.Photo, like []int, pictures []Print, 
 	for _, e := range slices.Compact(all) {
 		if p.Earlier[e].Key != p.Traces[n].Key {
 			s.earlier = append(s.earlier, e)
-			users[p.Earlier[e].Seller] = true
+			users[p.trader(&p.Earlier[e])] = true
+		}
+	}
+	if g := p.f.Photos.Of(p.f.FirstPhoto[n] + k); g != nil && len(s.earlier) > 0 {
+		for _, m := range g.Members {
+			if by := p.f.SellerGroups[p.f.PhotoOf[m.Photo].Listing]; by != "" && by != p.f.SellerGroups[n] {
+				users[by] = true
+			}
 		}
 	}
 	s.common = !s.oneUnit && len(users) >= photogroup.DefaultCatalogueSellers
@@ -179,8 +228,8 @@ func (p *Past) findGone(h History, q *Question) error {
 			if list, err = h.Looks(q, market, part); err != nil {
 				return nil, err
 			}
-			if keys := p.keys[k]; len(keys) > 0 {
-				list = append(slices.Clone(list), Look{Run: q.Until, Keys: keys})
+			if ids := p.ids[k]; len(ids) > 0 {
+				list = append(slices.Clone(list), Look{Run: q.Until, Listings: ids})
 			}
 			looks[k] = list
 		}
@@ -204,7 +253,7 @@ func (p *Past) findGone(h History, q *Question) error {
 			if err != nil {
 				return err
 			}
-			at := missedAfter(list, key, e.LastRun)
+			at := missedAfter(list, e.ID, e.LastRun)
 			for _, n := range states {
 				p.gone[n] = at
 			}
@@ -213,7 +262,7 @@ func (p *Past) findGone(h History, q *Question) error {
 			if err != nil {
 				return err
 			}
-			p.back[i] = missedBetween(list, key)
+			p.back[i] = missedBetween(list, e.ID)
 		}
 	}
 	return nil
@@ -232,31 +281,31 @@ func (p *Past) runsSince(market string, first time.Time) (n int) {
 // covers reports whether a later look saw so much of what an earlier one saw
 // that a listing missing in it is likely to be gone: at least half of the
 // earlier one's other listings, or anything when there was no other.
-func covers(earlier, later Look, key string) bool {
+func covers(earlier, later Look, listing int64) bool {
 	others, again := 0, 0
-	for _, k := range earlier.Keys {
-		if k == key {
+	for _, id := range earlier.Listings {
+		if id == listing {
 			continue
 		}
 		others++
-		if _, ok := slices.BinarySearch(later.Keys, k); ok {
+		if _, ok := slices.BinarySearch(later.Listings, id); ok {
 			again++
 		}
 	}
-	return len(later.Keys) > 0 && 2*again >= others
+	return len(later.Listings) > 0 && 2*again >= others
 }
 
 // missedAfter is the first look after the last sighting, not before run, that
 // covers what was seen then and misses the listing.
-func missedAfter(looks []Look, key string, run time.Time) time.Time {
+func missedAfter(looks []Look, listing int64, run time.Time) time.Time {
 	at := -1
 	for i, l := range looks {
-		if _, ok := slices.BinarySearch(l.Keys, key); ok && !l.Run.After(run) {
+		if _, ok := slices.BinarySearch(l.Listings, listing); ok && !l.Run.After(run) {
 			at = i
 		}
 	}
 	for i := at + 1; at >= 0 && i < len(looks); i++ {
-		if covers(looks[at], looks[i], key) {
+		if covers(looks[at], looks[i], listing) {
 			return looks[i].Run
 		}
 	}
@@ -264,15 +313,15 @@ func missedAfter(looks []Look, key string, run time.Time) time.Time {
 }
 
 // missedBetween is the last look between two sightings that misses the listing.
-func missedBetween(looks []Look, key string) (missed time.Time) {
+func missedBetween(looks []Look, listing int64) (missed time.Time) {
 	seen, gap := -1, time.Time{}
 	for i, l := range looks {
-		if _, ok := slices.BinarySearch(l.Keys, key); ok {
+		if _, ok := slices.BinarySearch(l.Listings, listing); ok {
 			if !gap.IsZero() {
 				missed = gap
 			}
 			seen, gap = i, time.Time{}
-		} else if seen >= 0 && covers(looks[seen], l, key) {
+		} else if seen >= 0 && covers(looks[seen], l, listing) {
 			gap = l.Run
 		}
 	}
@@ -329,7 +378,8 @@ type sharedPrint struct {
 }
 
 // earlierText lists earlier listings, other than this one, with the same
-// description, numbers apart; none when several sellers use it.
+// description, numbers apart; none when several other sellers used it before or
+// use it now.
 func (p *Pass) earlierText() []int {
 	t := p.trace()
 	if t.Text.IsZero() {
@@ -343,7 +393,7 @@ func (p *Pass) earlierText() []int {
 			users[e.Seller] = true
 		}
 	}
-	if len(users) >= photogroup.DefaultCatalogueSellers {
+	if most := photogroup.DefaultCatalogueSellers; len(users) >= most || p.Past.users[t.Text.Hash] > most {
 		return nil
 	}
 	return list

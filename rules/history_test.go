@@ -17,6 +17,7 @@ import (
 // plainHistory answers from the rows of a fixture by going through all of them.
 // It keeps every sighting as a state of its own.
 type plainHistory struct {
+	ids     map[string]int64
 	runs    []EarlierRun
 	earlier []Earlier
 	cases   []Case
@@ -27,7 +28,7 @@ func historyOf(t *testing.T, f *fixtures.Rule) History {
 	if len(f.History) == 0 {
 		return nil
 	}
-	h := &plainHistory{}
+	h := &plainHistory{ids: map[string]int64{}}
 	days := map[time.Time][]*fixtures.Earlier{}
 	for i := range f.History {
 		e := &f.History[i]
@@ -48,7 +49,10 @@ func historyOf(t *testing.T, f *fixtures.Rule) History {
 		var markets []string
 		for i, trace := range Remember(facts) {
 			markets = append(markets, trace.Market)
-			h.earlier = append(h.earlier, Earlier{Trace: trace, First: run, Last: run, LastRun: run, Runs: 1, Capture: batch[i].Ref()})
+			if h.ids[trace.Key] == 0 {
+				h.ids[trace.Key] = int64(len(h.ids) + 1)
+			}
+			h.earlier = append(h.earlier, Earlier{Trace: trace, ID: h.ids[trace.Key], First: run, Last: run, LastRun: run, Runs: 1, Capture: batch[i].Ref()})
 			if c := rows[i].Case; c != nil {
 				h.cases = append(h.cases, Case{Listing: trace.Key, Word: c.Word, Date: c.Date, Basis: c.Basis})
 			}
@@ -65,7 +69,7 @@ func historyOf(t *testing.T, f *fixtures.Rule) History {
 }
 
 func (h *plainHistory) Recall(q *Question) (*Memory, error) {
-	m := &Memory{}
+	m := &Memory{IDs: h.ids}
 	for _, r := range h.runs {
 		if !r.At.After(q.Until) {
 			m.Runs = append(m.Runs, r)
@@ -92,10 +96,11 @@ func (h *plainHistory) Looks(q *Question, market, part string) (list []Look, err
 		look := Look{Run: r.At}
 		for _, e := range h.earlier {
 			if e.Market == market && e.Part == part && e.LastRun.Equal(r.At) && !r.At.After(q.Until) {
-				look.Keys = append(look.Keys, e.Key)
+				look.Listings = append(look.Listings, e.ID)
 			}
 		}
-		if look.Keys != nil {
+		if look.Listings != nil {
+			slices.Sort(look.Listings)
 			list = append(list, look)
 		}
 	}

@@ -32,8 +32,8 @@ type Book struct {
 	db      *sql.DB
 	conn    *sql.Conn
 	ctx     context.Context
-	holding bool // a transaction that keeps other writers out is open
-	asked   bool // temporary tables of the question exist
+	holding bool   // a transaction that keeps other writers out is open
+	key     []byte // of the hashes of contacts
 }
 
 // Error says what is wrong with a casebook and what to do.
@@ -168,8 +168,14 @@ func (b *Book) hold() error {
 		return err
 	}
 	for ; version < len(migrations); version++ {
-		if err := b.exec(fmt.Sprintf("%s; PRAGMA application_id = %d; PRAGMA user_version = %d", migrations[version], application, version+1)); err != nil {
+		m := &migrations[version]
+		if err := b.exec(fmt.Sprintf("%s; PRAGMA application_id = %d; PRAGMA user_version = %d", m.sql, application, version+1)); err != nil {
 			return b.wrap(err)
+		}
+		if m.then != nil {
+			if err := m.then(b); err != nil {
+				return b.wrap(err)
+			}
 		}
 	}
 	if err := b.exec("REPLACE INTO holder VALUES (1, ?, ?)", os.Getpid(), b.opt.Started.UTC().Format(time.RFC3339)); err != nil {

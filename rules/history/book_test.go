@@ -28,46 +28,100 @@ func script(t *testing.T, text string) string {
 	return file
 }
 
-// A casebook of the first form, as it was written then.
-const firstForm = schema1 + `
-INSERT INTO run VALUES (1, x'00112233', 1756684800, '0.9', 'r');
-INSERT INTO market VALUES (1, 'moor.example');
-INSERT INTO capture VALUES (1, x'aa', 1, x'00', 'table', 'old.csv', '', 10, NULL);
-INSERT INTO run_capture VALUES (1, 1);
-INSERT INTO seller VALUES (1, 'moor.example/~alfa', 'Alfa');
-INSERT INTO seller_mark VALUES ('account moor.example/~alfa', 1), ('name alfa', 1);
-INSERT INTO place VALUES (1, 'moor.example', '712345-0012');
-INSERT INTO listing VALUES (1, 'moor.example/a1');
-INSERT INTO state VALUES (1, 1, x'01', 1, 1, '', 'Old title', 'silent', '', 'new', '', 180000, 'EUR', NULL, 1, NULL, '', NULL, NULL);
-INSERT INTO serial VALUES (1, 'AB47315', '4847315');
-INSERT INTO state_serial VALUES (1, 1, 'serial_number');
-INSERT INTO assessment VALUES (1, '{}');
-INSERT INTO sighting VALUES (1, 1, 2, NULL, NULL, NULL, 1);
-PRAGMA application_id = 1128678210;
-PRAGMA user_version = 1;
-`
+// frozen makes a casebook as an earlier version of the tool wrote it. The scripts
+// are dumps of what those versions wrote, of a few invented listings, with a
+// contact, a decision and outcomes put in by hand. They are never made anew.
+func frozen(t *testing.T, name string) string {
+	data, err := os.ReadFile(filepath.Join("testdata", name))
+	require.NoError(t, err)
+	return script(t, string(data))
+}
+
+func count(t *testing.T, file, table string) (n int) {
+	db, err := sql.Open("sqlite", file)
+	require.NoError(t, err)
+	defer db.Close()
+	require.NoError(t, db.QueryRow("SELECT count(*) FROM "+table).Scan(&n))
+	return n
+}
 
 func TestAnOlderCasebookOpens(t *testing.T) {
 	assert.Equal(t, 0x43464342, 1128678210)
-	file := script(t, firstForm)
-	res := audit(t, file, captured("a.csv", offer("a1", "Alfa", "900.00")), rules.Options{AsOf: day("2026-09-01")})
-	require.NotEmpty(t, res.Ranked[0].Findings)
-	assert.Contains(t, fmt.Sprint(res.Ranked[0].Findings[0].Statement), "1800.00 EUR then, 900.00 EUR now")
+	for _, name := range []string{"form-1.sql", "form-2.sql"} {
+		t.Run(name, func(t *testing.T) {
+			file := frozen(t, name)
+			db, err := sql.Open("sqlite", file)
+			require.NoError(t, err)
+			wantSpans, wantLooks := derivedFrom(sightings(t, db))
+			require.NoError(t, db.Close())
+			tables := []string{"run", "capture", "listing", "state", "sighting", "serial", "photo", "seller", "seller_mark", "state_photo", "state_serial", "market", "assessment"}
+			if name != "form-1.sql" {
+				tables = append(tables, "decision", "outcome")
+			}
+			before := map[string]int{}
+			for _, table := range tables {
+				before[table] = count(t, file, table)
+				require.Positive(t, before[table], table)
+			}
+			text := dump(t, file) // a reader brings it up to date as well
+			for _, table := range tables {
+				assert.Equal(t, before[table], count(t, file, table), table)
+			}
+			b := write(t, file)
+			v, err := b.version()
+			require.NoError(t, err)
+			assert.Equal(t, len(migrations), v)
+			spans, looks := derived(t, b)
+			assert.Equal(t, wantSpans, spans)
+			assert.Equal(t, wantLooks, looks)
+
+			// As read in the scripts.
+			assert.Contains(t, text, `"listing":"moor.example/L00000001"`)
+			assert.Contains(t, text, `"title":"Kestwick turbocharger 756870-5008 T32R"`)
+			assert.Contains(t, text, `"price_minor":41885,"currency":"EUR","shipping_minor":1090`)
+			if name != "form-1.sql" {
+				assert.Contains(t, text, `"word":"ask the seller","note":"no answer so far"`)
+				assert.Contains(t, text, `"name":"K161505200","word":"confirmed genuine","outcome_at":"2025-09-16T00:00:00Z","basis":"report of the maker"`)
+			}
+			serial, err := b.Serial("K161505200")
+			require.NoError(t, err)
+			assert.NotEmpty(t, serial)
+			require.NoError(t, b.Settle([]rules.Case{{Serial: "AB47315", Word: rules.ConfirmedCopy, Date: day("2026-09-01")}}))
+			require.NoError(t, b.Close())
+
+			// A run of today meets what was kept: the price in the script is 418.85.
+			res := audit(t, file, captured("today.csv", offer("L00000001", "Seller 0001", "200.00", "unit_type", "complete")), rules.Options{AsOf: day("2026-09-20")})
+			assert.Contains(t, fmt.Sprint(res.Ranked[0].Findings), "418.85 EUR")
+		})
+	}
+}
+
+// Contacts that the second form kept are found again under the casebook's key,
+// and none of their old hashes stays.
+func TestOldContactsAreKeyed(t *testing.T) {
+	old := "contact ce2a7d76a612db5ecd988483c0fda5ca" // SHA-256, first half, of kind, zero byte and address
+	file := frozen(t, "form-2.sql")
+	assert.NotContains(t, dump(t, file), old)
 	b := write(t, file)
-	v, err := b.version()
+	kept, err := b.keyed(old)
 	require.NoError(t, err)
-	assert.Equal(t, len(migrations), v)
-	require.NoError(t, b.Settle([]rules.Case{{Serial: "AB47315", Word: rules.ConfirmedCopy, Date: day("2026-09-01")}}))
-	assert.Contains(t, dump(t, script(t, firstForm)), "Old title", "a reader brings it up to date as well")
+	assert.Contains(t, dump(t, file), kept)
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.NotContains(t, string(data), old)
+	other := write(t, filepath.Join(t.TempDir(), "casebook"))
+	elsewhere, err := other.keyed(old)
+	require.NoError(t, err)
+	assert.NotEqual(t, kept, elsewhere)
 }
 
 func TestRefusals(t *testing.T) {
 	notes := filepath.Join(t.TempDir(), "notes.txt")
 	require.NoError(t, os.WriteFile(notes, []byte("These are notes, and no database at all, however long they may go on."), 0o600))
 	for file, want := range map[string]string{
-		script(t, schema1+schema2+"PRAGMA application_id = 1128678210; PRAGMA user_version = 99;"): "a newer version of this tool wrote this casebook (its form is 99",
-		script(t, "CREATE TABLE other (x)"):                                                    "not a casebook",
-		script(t, firstForm+"CREATE TRIGGER t AFTER INSERT ON run BEGIN DELETE FROM run; END"): "triggers or views",
+		script(t, "CREATE TABLE anything (x); PRAGMA application_id = 1128678210; PRAGMA user_version = 99;"): "a newer version of this tool wrote this casebook (its form is 99",
+		script(t, "CREATE TABLE other (x)"): "not a casebook",
+		script(t, "CREATE TABLE run (x); PRAGMA application_id = 1128678210; PRAGMA user_version = 1; CREATE TRIGGER t AFTER INSERT ON run BEGIN DELETE FROM run; END"): "triggers or views",
 		notes:       "this is not a casebook",
 		t.TempDir(): "is a directory",
 	} {

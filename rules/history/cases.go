@@ -71,14 +71,22 @@ func (b *Book) FindListing(text string) (keys []string, err error) {
 	if text == "" {
 		return nil, nil
 	}
-	err = b.each(`SELECT key FROM listing WHERE key = ?1
-		OR NOT EXISTS (SELECT 1 FROM listing WHERE key = ?1) AND (substr(key, -length(?1) - 1) = '/' || ?1 OR instr(key, '/' || ?1 || '@') > 0)
-		ORDER BY key`, []any{text}, func(rows *sql.Rows) error {
-		var key string
-		err := rows.Scan(&key)
-		keys = append(keys, key)
-		return err
-	})
+	const tail = "substr(key, instr(key, '/') + 1)" // as the index listing_tail has it
+	for _, where := range []string{
+		"key = ?1",
+		tail + " = ?1 OR " + tail + " > ?1 || '@' AND " + tail + " < ?1 || 'A'", // A follows @
+		"substr(key, -length(?1) - 1) = '/' || ?1",
+	} {
+		err = b.each("SELECT key FROM listing WHERE "+where+" ORDER BY key", []any{text}, func(rows *sql.Rows) error {
+			var key string
+			err := rows.Scan(&key)
+			keys = append(keys, key)
+			return err
+		})
+		if err != nil || len(keys) > 0 {
+			break
+		}
+	}
 	return keys, err
 }
 

@@ -8,13 +8,23 @@ import (
 	"counterfoil/rules/sellers"
 )
 
-// prune deletes what no sighting needs any more.
+// prune deletes what no sighting needs any more, and makes anew what is made
+// from sightings.
 func (b *Book) prune() error {
 	for _, q := range []string{
 		"DELETE FROM capture WHERE id NOT IN (SELECT capture FROM run_capture)",
 		"DELETE FROM run WHERE id NOT IN (SELECT run FROM run_capture)",
 		"DELETE FROM market WHERE run NOT IN (SELECT id FROM run)",
-		"DELETE FROM state WHERE id NOT IN (SELECT state FROM sighting)",
+	} {
+		if err := b.exec(q); err != nil {
+			return err
+		}
+	}
+	if err := b.derive(); err != nil {
+		return err
+	}
+	for _, q := range []string{
+		"DELETE FROM state WHERE id NOT IN (SELECT state FROM span)",
 		"DELETE FROM state_serial WHERE state NOT IN (SELECT id FROM state)",
 		"DELETE FROM state_photo WHERE state NOT IN (SELECT id FROM state)",
 		"DELETE FROM serial WHERE id NOT IN (SELECT serial FROM state_serial)",
@@ -93,7 +103,7 @@ func (b *Book) dropRuns(where string, arg any) error {
 			return err
 		}
 	}
-	return b.exec(earliestRun + " WHERE id IN (SELECT capture FROM run_capture)")
+	return b.exec("UPDATE capture SET run = " + earliest + " WHERE id IN (SELECT capture FROM run_capture)")
 }
 
 // ForgetBefore deletes all runs, decisions and outcomes before a moment, and

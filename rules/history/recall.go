@@ -22,12 +22,9 @@ const hubFrom = 9
 
 // Recall implements rules.History.
 func (b *Book) Recall(q *rules.Question) (*rules.Memory, error) {
-	if err := b.ask(q); err != nil {
-		return nil, b.wrap(err)
-	}
-	m := &rules.Memory{}
-	r := &reader{Book: b, q: q, at: map[int64]int{}}
-	for _, step := range []func(*rules.Memory) error{r.runs, r.wanted, r.states, r.contents, r.known, r.cases} {
+	r := &reader{Book: b, q: q, at: map[int64]int{}, contacts: map[string]string{}}
+	m := &rules.Memory{IDs: map[string]int64{}}
+	for _, step := range []func(*rules.Memory) error{r.ask, r.runs, r.known, r.ids, r.cases, r.wanted, r.states, r.contents} {
 		if err := step(m); err != nil {
 			return nil, b.wrap(err)
 		}
@@ -39,90 +36,105 @@ func (b *Book) Recall(q *rules.Question) (*rules.Memory, error) {
 }
 
 // The question's tables live in memory only.
-const askTables = `
-CREATE TEMP TABLE own (capture INTEGER PRIMARY KEY);
-CREATE TEMP TABLE asked_key (key TEXT PRIMARY KEY) WITHOUT ROWID;
-CREATE TEMP TABLE asked_serial (text TEXT PRIMARY KEY) WITHOUT ROWID;
-CREATE TEMP TABLE asked_text (hash BLOB PRIMARY KEY) WITHOUT ROWID;
-CREATE TEMP TABLE asked_photo (sha256 BLOB PRIMARY KEY) WITHOUT ROWID;
-CREATE TEMP TABLE asked_mark (mark TEXT PRIMARY KEY) WITHOUT ROWID;
-CREATE TEMP TABLE like_photo (photo INTEGER PRIMARY KEY);
-CREATE TEMP TABLE wanted (listing INTEGER PRIMARY KEY);
-`
+var askTables = []string{
+	"own (capture INTEGER PRIMARY KEY)",
+	"asked_key (key TEXT PRIMARY KEY) WITHOUT ROWID",
+	"asked_serial (text TEXT PRIMARY KEY) WITHOUT ROWID",
+	"asked_text (hash BLOB PRIMARY KEY) WITHOUT ROWID",
+	"asked_photo (sha256 BLOB PRIMARY KEY) WITHOUT ROWID",
+	"asked_mark (mark TEXT PRIMARY KEY) WITHOUT ROWID",
+	"like_photo (photo INTEGER PRIMARY KEY)",
+	"wanted (listing INTEGER PRIMARY KEY)",
+	"partly (run INTEGER PRIMARY KEY)", // runs of which some captures do not count
+	"seen " + spanColumns,
+	"looked " + lookColumns,
+}
 
-func (b *Book) ask(q *rules.Question) error {
-	if !b.asked {
-		if err := b.exec(askTables); err != nil {
+type reader struct {
+	*Book
+	q        *rules.Question
+	at       map[int64]int     // by state: number in Memory.Earlier
+	contacts map[string]string // of the batch: mark as the casebook keeps it, to mark
+	fresh    []bool            // by trace: no earlier run saw the listing, or none its seller
+	span     string            // table of the spans that count
+}
+
+func (r *reader) ask(*rules.Memory) error {
+	for _, t := range askTables {
+		name, _, _ := strings.Cut(t, " ")
+		if err := r.exec("DROP TABLE IF EXISTS temp." + name + "; CREATE TEMP TABLE " + t); err != nil {
 			return err
 		}
-		b.asked = true
 	}
-	w := &writer{Book: b, stmts: map[string]*sql.Stmt{}}
+	w := newWriter(r.Book)
 	defer w.close()
-	for _, table := range []string{"own", "asked_key", "asked_serial", "asked_text", "asked_photo", "asked_mark", "like_photo", "wanted"} {
-		if err := b.exec("DELETE FROM temp." + table); err != nil {
-			return err
-		}
-	}
-	for _, s := range q.Captures {
+	for _, s := range r.q.Captures {
 		if sum, err := hex.DecodeString(s); err == nil {
 			if err := w.do("INSERT OR IGNORE INTO temp.own SELECT id FROM capture WHERE sha256 = ?", sum); err != nil {
 				return err
 			}
 		}
 	}
-	for i := range q.Traces {
-		if err := w.ask(&q.Traces[i]); err != nil {
+	for i := range r.q.Traces {
+		t := &r.q.Traces[i]
+		if err := w.do("INSERT OR IGNORE INTO temp.asked_key VALUES (?)", t.Key); err != nil {
 			return err
 		}
-	}
-	return nil
-}
-
-func (w *writer) ask(t *rules.Trace) error {
-	if err := w.do("INSERT OR IGNORE INTO temp.asked_key VALUES (?)", t.Key); err != nil {
-		return err
-	}
-	for _, s := range t.Serials {
-		if err := w.do("INSERT OR IGNORE INTO temp.asked_serial VALUES (?)", s.Serial); err != nil {
-			return err
+		for _, s := range t.Serials {
+			if err := w.do("INSERT OR IGNORE INTO temp.asked_serial VALUES (?)", s.Serial); err != nil {
+				return err
+			}
 		}
-	}
-	for _, m := range t.Marks {
-		if err := w.do("INSERT OR IGNORE INTO temp.asked_mark VALUES (?)", m); err != nil {
-			return err
-		}
-	}
-	if !t.Text.IsZero() {
-		if err := w.do("INSERT OR IGNORE INTO temp.asked_text VALUES (?)", t.Text.Hash[:]); err != nil {
-			return err
-		}
-	}
-	for i := range t.Photos {
-		if sum, err := hex.DecodeString(t.Photos[i].SHA256); err == nil && len(sum) > 0 {
-			if err := w.do("INSERT OR IGNORE INTO temp.asked_photo VALUES (?)", sum); err != nil {
+		for _, m := range t.Marks {
+			kept, err := r.keyed(m)
+			if err != nil {
+				return err
+			}
+			r.contacts[kept] = m
+			if err := w.do("INSERT OR IGNORE INTO temp.asked_mark VALUES (?)", kept); err != nil {
 				return err
 			}
 		}
 	}
-	return nil
+	return r.count()
 }
 
-type reader struct {
-	*Book
-	q  *rules.Question
-	at map[int64]int // by state: number in Memory.Earlier
+// count settles which sightings count. Most often all do, and what was made of
+// them holds. Else it is made anew from those that count.
+func (r *reader) count() error {
+	if err := r.exec("INSERT INTO temp.partly SELECT DISTINCT run FROM capture WHERE id IN (SELECT capture FROM temp.own)"); err != nil {
+		return err
+	}
+	var not int
+	if err := r.conn.QueryRowContext(r.ctx, "SELECT (SELECT count(*) FROM temp.partly) + (SELECT count(*) FROM run WHERE at > ?)", r.until()).Scan(&not); err != nil {
+		return err
+	}
+	if r.span = "main.span"; not == 0 {
+		return nil
+	}
+	r.span = "temp.seen"
+	const others = "c.id NOT IN (SELECT capture FROM temp.own)"
+	runs, err := r.runIDs("r.at <= ?", r.until())
+	for i := 0; err == nil && i < len(runs); i++ {
+		err = r.exec(fmt.Sprintf(addRun, r.span, others, "seen"), runs[i])
+	}
+	if err != nil {
+		return err
+	}
+	runs, err = r.runIDs("r.at <= ? AND r.id IN (SELECT run FROM temp.partly)", r.until())
+	for i := 0; err == nil && i < len(runs); i++ {
+		err = r.lookOf("temp.looked", runs[i], others)
+	}
+	return err
 }
-
-// counts is the condition under which a sighting counts for the question.
-const counts = "r.at <= ? AND c.id NOT IN (SELECT capture FROM temp.own)"
 
 func (r *reader) until() int64 { return r.q.Until.Unix() }
 
+// runs lists the runs of which a capture counts that no earlier run had read.
 func (r *reader) runs(m *rules.Memory) error {
 	var ids []int64
-	err := r.each(`SELECT r.id, r.at FROM run r WHERE EXISTS (SELECT 1 FROM run_capture rc JOIN capture c ON c.id = rc.capture
-		WHERE rc.run = r.id AND c.run = r.id AND `+counts+`) ORDER BY r.at, r.mark`, []any{r.until()}, func(rows *sql.Rows) error {
+	err := r.each(`SELECT r.id, r.at FROM run r WHERE r.at <= ? AND EXISTS (SELECT 1 FROM capture c
+		WHERE c.run = r.id AND c.id NOT IN (SELECT capture FROM temp.own)) ORDER BY r.at, r.mark`, []any{r.until()}, func(rows *sql.Rows) error {
 		var id, at int64
 		err := rows.Scan(&id, &at)
 		ids = append(ids, id)
@@ -138,6 +150,51 @@ func (r *reader) runs(m *rules.Memory) error {
 		})
 	}
 	return err
+}
+
+// known finds which traders of the batch an earlier run saw.
+func (r *reader) known(m *rules.Memory) error {
+	err := r.each(`SELECT a.mark FROM temp.asked_mark a WHERE EXISTS (SELECT 1 FROM seller_mark sm JOIN state st ON st.seller = sm.seller
+		JOIN `+r.span+` sp ON sp.state = st.id WHERE sm.mark = a.mark)`, nil, func(rows *sql.Rows) error {
+		var mark string
+		err := rows.Scan(&mark)
+		m.Known = append(m.Known, r.contacts[mark])
+		return err
+	})
+	slices.Sort(m.Known)
+	return err
+}
+
+// ids numbers the listings of the batch that an earlier run saw, and asks for
+// the descriptions of those that are new or have a new seller. What is alike is
+// looked for to these only: what a known listing shares with old ones tells
+// nothing new, unless those have a case.
+func (r *reader) ids(m *rules.Memory) error {
+	err := r.each(`SELECT a.key, l.id FROM temp.asked_key a JOIN listing l ON l.key = a.key
+		WHERE EXISTS (SELECT 1 FROM state st JOIN `+r.span+` sp ON sp.state = st.id WHERE st.listing = l.id)`, nil, func(rows *sql.Rows) error {
+		var key string
+		var id int64
+		err := rows.Scan(&key, &id)
+		m.IDs[key] = id
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	w := newWriter(r.Book)
+	defer w.close()
+	r.fresh = make([]bool, len(r.q.Traces))
+	for i := range r.q.Traces {
+		t := &r.q.Traces[i]
+		_, seen := m.IDs[t.Key]
+		seller := slices.ContainsFunc(t.Marks, func(mark string) bool { _, ok := slices.BinarySearch(m.Known, mark); return ok })
+		if r.fresh[i] = !seen || !seller; r.fresh[i] && !t.Text.IsZero() {
+			if err := w.do("INSERT OR IGNORE INTO temp.asked_text VALUES (?)", t.Text.Hash[:]); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // wanted gathers the listings that the answer is about.
@@ -163,84 +220,46 @@ func (r *reader) wanted(*rules.Memory) error {
 	return nil
 }
 
-// findLikePhotos finds the photos with the bytes of one of the batch, or with a
-// fingerprint near to one.
-func (r *reader) findLikePhotos() error {
-	if err := r.exec("INSERT INTO temp.like_photo SELECT p.id FROM temp.asked_photo a JOIN photo p ON p.sha256 = a.sha256"); err != nil {
-		return err
-	}
-	near := rules.NewPrints(r.q.Bound)
-	done := map[uint64]bool{}
-	for i := range r.q.Traces {
-		for _, p := range r.q.Traces[i].Photos {
-			for _, f := range []uint64{p.Fingerprint, p.Mirror} {
-				if p.Printed && !done[f] {
-					done[f] = true
-					near.Add(f, i)
-				}
-			}
-		}
-	}
-	if len(done) == 0 {
-		return nil
-	}
-	var like []int64
-	err := r.each(`SELECT id, fingerprint FROM photo WHERE fingerprint IS NOT NULL AND algorithm = ?
-		AND sha256 NOT IN (SELECT sha256 FROM temp.asked_photo)`, []any{r.opt.PhotoVersion}, func(rows *sql.Rows) error {
-		var id, f int64
-		if err := rows.Scan(&id, &f); err != nil {
-			return err
-		}
-		if near.Any(uint64(f)) {
-			like = append(like, id)
-		}
-		return nil
-	})
-	for i := 0; err == nil && i < len(like); i++ {
-		err = r.exec("INSERT INTO temp.like_photo VALUES (?)", like[i])
-	}
-	return err
-}
-
 // states reads the wanted listings' states. The capture is that of the last
 // sighting, of several at one time the one with the greatest hash.
 func (r *reader) states(m *rules.Memory) error {
-	return r.each(`SELECT st.id, l.key, p.market, p.part, st.unit, coalesce(se.key, ''), coalesce(se.shown, ''),
-		st.title, st.claim, st.claim_quote, st.condition, st.availability, st.price, st.currency, st.shipping, st.lot, st.quantity,
-		st.last_one, st.text_hash, st.text_signature,
-		min(coalesce(s.at, r.at)), max(coalesce(s.at, r.at)), max(r.at), count(DISTINCT r.id),
-		min(s.sold), min(s.ratings),
-		max(printf('%012d %s %09d', coalesce(s.at, r.at), lower(hex(c.sha256)), s.row))
-		FROM temp.wanted w JOIN listing l ON l.id = w.listing JOIN state st ON st.listing = l.id JOIN place p ON p.id = st.place
-		LEFT JOIN seller se ON se.id = st.seller
-		JOIN sighting s ON s.state = st.id JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run
-		WHERE `+counts+` GROUP BY st.id ORDER BY l.key, st.mark`, []any{r.until()}, func(rows *sql.Rows) error {
-		var e rules.Earlier
-		var id, first, last, run int64
-		var price, shipping, quantity, sold, ratings sql.NullInt64
-		var currency sql.NullString
-		var hash, signature []byte
-		var from string
-		if err := rows.Scan(&id, &e.Key, &e.Market, &e.Part, &e.Unit, &e.Seller, &e.Shown,
-			&e.Title, &e.Claim, &e.ClaimQuote, &e.Condition, &e.State, &price, &currency, &shipping, &e.Lot, &quantity,
-			&e.LastOne, &hash, &signature, &first, &last, &run, &e.Runs, &sold, &ratings, &from); err != nil {
-			return err
+	return r.each(selectStates+`FROM temp.wanted w JOIN listing l ON l.id = w.listing JOIN state st ON st.listing = l.id JOIN `+r.span+joinStates+
+		` ORDER BY l.key, st.mark`, nil, func(rows *sql.Rows) error {
+		var id int64
+		e, err := scanState(rows, &id)
+		if err == nil {
+			r.at[id] = len(m.Earlier)
+			m.Earlier = append(m.Earlier, e)
 		}
-		e.First, e.Last, e.LastRun = moment(first), moment(last), moment(run)
-		e.Price = listing.Amount{Minor: price.Int64, Currency: currency.String}
-		e.Shipping, e.Quantity = int64(orNot(shipping)), orNot(quantity)
-		e.Sold, e.Ratings = orNot(sold), orNot(ratings)
-		copy(e.Text.Hash[:], hash)
-		copy(e.Text.Signature[:], signature)
-		e.Lot = max(e.Lot, 1)
-		var at int64
-		if _, err := fmt.Sscanf(from, "%d %s %d", &at, &e.Capture.SHA256, &e.Capture.Row); err != nil {
-			return err
-		}
-		r.at[id] = len(m.Earlier)
-		m.Earlier = append(m.Earlier, e)
-		return nil
+		return err
 	})
+}
+
+// A query of states: selectStates, FROM with l (listing), st (state) and a table
+// of spans, and joinStates.
+const (
+	selectStates = `SELECT st.id, l.id, l.key, p.market, p.part, st.unit, coalesce(se.key, ''), coalesce(se.shown, ''),
+		st.title, st.claim, st.claim_quote, st.condition, st.availability, st.price, st.currency, st.shipping, st.lot, st.quantity,
+		st.last_one, st.text_hash, st.text_signature, sp.first, sp.last, sp.run_at, sp.runs, sp.sold, sp.ratings, c.sha256, c.file, c.entry, sp.row `
+	joinStates = ` sp ON sp.state = st.id JOIN place p ON p.id = st.place LEFT JOIN seller se ON se.id = st.seller JOIN capture c ON c.id = sp.capture `
+)
+
+func scanState(rows *sql.Rows, id *int64) (e rules.Earlier, err error) {
+	var first, last, run int64
+	var price, shipping, quantity, sold, ratings sql.NullInt64
+	var currency sql.NullString
+	var hash, signature, sum []byte
+	err = rows.Scan(id, &e.ID, &e.Key, &e.Market, &e.Part, &e.Unit, &e.Seller, &e.Shown,
+		&e.Title, &e.Claim, &e.ClaimQuote, &e.Condition, &e.State, &price, &currency, &shipping, &e.Lot, &quantity,
+		&e.LastOne, &hash, &signature, &first, &last, &run, &e.Runs, &sold, &ratings, &sum, &e.Capture.File, &e.Capture.Entry, &e.Capture.Row)
+	e.First, e.Last, e.LastRun = moment(first), moment(last), moment(run)
+	e.Price = listing.Amount{Minor: price.Int64, Currency: currency.String}
+	e.Shipping, e.Quantity = int64(orNot(shipping)), orNot(quantity)
+	e.Sold, e.Ratings = orNot(sold), orNot(ratings)
+	copy(e.Text.Hash[:], hash)
+	copy(e.Text.Signature[:], signature)
+	e.Lot, e.Capture.SHA256 = max(e.Lot, 1), hex.EncodeToString(sum)
+	return e, err
 }
 
 // contents adds what the states hold lists of: captures, serials, photos, the
@@ -278,10 +297,7 @@ func (r *reader) contents(m *rules.Memory) error {
 	if err != nil {
 		return err
 	}
-	if err := r.marks(m); err != nil {
-		return err
-	}
-	return r.captures(m)
+	return r.marks(m)
 }
 
 func scanPhoto(rows *sql.Rows) (id int64, p rules.Print, algorithm string, err error) {
@@ -301,7 +317,7 @@ func scanPhoto(rows *sql.Rows) (id int64, p rules.Print, algorithm string, err e
 // sellers show.
 func (r *reader) marks(m *rules.Memory) error {
 	hubs := map[string]bool{}
-	err := r.each("SELECT mark FROM seller_mark WHERE mark LIKE 'contact %' GROUP BY mark HAVING count(*) >= ?", []any{hubFrom}, func(rows *sql.Rows) error {
+	err := r.each("SELECT mark FROM seller_mark WHERE mark >= 'contact ' AND mark < 'contact!' GROUP BY mark HAVING count(*) >= ?", []any{hubFrom}, func(rows *sql.Rows) error {
 		var mark string
 		err := rows.Scan(&mark)
 		hubs[mark] = true
@@ -316,7 +332,7 @@ func (r *reader) marks(m *rules.Memory) error {
 		var key, mark string
 		err := rows.Scan(&key, &mark)
 		if !hubs[mark] {
-			marks[key] = append(marks[key], mark)
+			marks[key] = append(marks[key], cmp.Or(r.contacts[mark], mark))
 		}
 		return err
 	})
@@ -324,44 +340,6 @@ func (r *reader) marks(m *rules.Memory) error {
 		m.Earlier[i].Marks = marks[m.Earlier[i].Seller]
 	}
 	return err
-}
-
-// captures names the files that the states were read from last.
-func (r *reader) captures(m *rules.Memory) error {
-	known := map[string][2]string{}
-	s, err := r.conn.PrepareContext(r.ctx, "SELECT file, entry FROM capture WHERE sha256 = ?")
-	if err != nil {
-		return err
-	}
-	defer s.Close()
-	for i := range m.Earlier {
-		c := &m.Earlier[i].Capture
-		name, ok := known[c.SHA256]
-		if !ok {
-			sum, err := hex.DecodeString(c.SHA256)
-			if err != nil {
-				return err
-			}
-			if err := s.QueryRowContext(r.ctx, sum).Scan(&name[0], &name[1]); err != nil {
-				return err
-			}
-			known[c.SHA256] = name
-		}
-		c.File, c.Entry = name[0], name[1]
-	}
-	return nil
-}
-
-// known finds which traders of the batch an earlier run saw.
-func (r *reader) known(m *rules.Memory) error {
-	return r.each(`SELECT a.mark FROM temp.asked_mark a WHERE EXISTS (SELECT 1 FROM seller_mark sm JOIN state st ON st.seller = sm.seller
-		JOIN sighting s ON s.state = st.id JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run
-		WHERE sm.mark = a.mark AND `+counts+`) ORDER BY a.mark`, []any{r.until()}, func(rows *sql.Rows) error {
-		var mark string
-		err := rows.Scan(&mark)
-		m.Known = append(m.Known, mark)
-		return err
-	})
 }
 
 func (r *reader) cases(m *rules.Memory) error {
@@ -376,23 +354,18 @@ func (r *reader) cases(m *rules.Memory) error {
 // Looks implements rules.History. It follows a Recall of the same question.
 func (b *Book) Looks(q *rules.Question, market, part string) ([]rules.Look, error) {
 	var looks []rules.Look
-	last := int64(-1)
-	err := b.each(`SELECT DISTINCT r.id, r.at, r.mark, l.key FROM place p JOIN state st ON st.place = p.id
-		JOIN sighting s ON s.state = st.id JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run JOIN listing l ON l.id = st.listing
-		WHERE p.market = ? AND p.part = ? AND `+counts+` ORDER BY r.at, r.mark, l.key`, []any{market, part, q.Until.Unix()}, func(rows *sql.Rows) error {
-		var run, at int64
-		var mark []byte
-		var key string
-		if err := rows.Scan(&run, &at, &mark, &key); err != nil {
+	const place = "place = (SELECT id FROM place WHERE market = ?1 AND part = ?2)"
+	err := b.each(`SELECT r.at, k.listings FROM (SELECT run, listings FROM main.look WHERE `+place+` AND run NOT IN (SELECT run FROM temp.partly)
+			UNION ALL SELECT run, listings FROM temp.looked WHERE `+place+`) k
+		JOIN run r ON r.id = k.run WHERE r.at <= ?3 ORDER BY r.at, r.mark`, []any{market, part, q.Until.Unix()}, func(rows *sql.Rows) error {
+		var at int64
+		var data []byte
+		if err := rows.Scan(&at, &data); err != nil {
 			return err
 		}
-		if run != last {
-			last = run
-			looks = append(looks, rules.Look{Run: moment(at)})
-		}
-		look := &looks[len(looks)-1]
-		look.Keys = append(look.Keys, key)
-		return nil
+		ids, err := unpackIDs(data)
+		looks = append(looks, rules.Look{Run: moment(at), Listings: ids})
+		return err
 	})
 	return looks, err
 }

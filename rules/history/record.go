@@ -38,7 +38,7 @@ type Decision struct {
 // Record writes a run and ends the transaction: all of it is kept, or nothing.
 // Captures that were recorded before, examined in the same way, add nothing.
 func (b *Book) Record(run *Run, res *rules.Result) error {
-	w := &writer{Book: b, stmts: map[string]*sql.Stmt{}, ids: map[string]int64{}, captures: map[string]int64{}, fresh: map[int64]bool{}}
+	w := newWriter(b)
 	defer w.close()
 	if err := w.record(run, res); err != nil {
 		return b.wrap(err)
@@ -56,6 +56,11 @@ type writer struct {
 	captures map[string]int64 // by SHA-256 in hex
 	fresh    map[int64]bool   // captures whose listings are to be recorded
 	redone   bool             // some were recorded before in another way
+	moved    bool             // what was recorded of earlier runs has changed
+}
+
+func newWriter(b *Book) *writer {
+	return &writer{Book: b, stmts: map[string]*sql.Stmt{}, ids: map[string]int64{}, captures: map[string]int64{}, fresh: map[int64]bool{}}
 }
 
 func (w *writer) close() {
@@ -139,7 +144,7 @@ func (w *writer) record(run *Run, res *rules.Result) error {
 			return err
 		}
 	}
-	if err := w.do(earliestRun+" WHERE id IN (SELECT capture FROM run_capture WHERE run = ?)", id); err != nil {
+	if err := w.settleRuns(id); err != nil {
 		return err
 	}
 	traces := rules.Remember(res.Facts)
@@ -160,15 +165,29 @@ func (w *writer) record(run *Run, res *rules.Result) error {
 			return err
 		}
 	}
-	if w.redone {
+	switch {
+	case w.redone:
 		return w.prune()
+	case w.moved:
+		return w.derive()
 	}
-	return nil
+	return w.deriveRun(id)
 }
 
-// earliestRun sets the run of captures: the earliest that read them.
-const earliestRun = `UPDATE capture SET run = (SELECT r.id FROM run_capture rc JOIN run r ON r.id = rc.run
-	WHERE rc.capture = capture.id ORDER BY r.at, r.mark LIMIT 1)`
+// earliest is the run of a capture: the earliest that read it.
+const earliest = `(SELECT r.id FROM run_capture rc JOIN run r ON r.id = rc.run WHERE rc.capture = capture.id ORDER BY r.at, r.mark LIMIT 1)`
+
+// settleRuns sets the runs of a run's captures, and notes whether those of
+// earlier runs are now others.
+func (w *writer) settleRuns(run int64) error {
+	r, err := w.conn.ExecContext(w.ctx, "UPDATE capture SET run = "+earliest+" WHERE id IN (SELECT capture FROM run_capture WHERE run = ?) AND run <> "+earliest, run)
+	if err != nil {
+		return err
+	}
+	n, err := r.RowsAffected()
+	w.moved = w.moved || n > 0
+	return err
+}
 
 func (w *writer) run(run *Run, res *rules.Result, captures []listing.Capture) (int64, error) {
 	h := sha256.New()
@@ -176,11 +195,12 @@ func (w *writer) run(run *Run, res *rules.Result, captures []listing.Capture) (i
 		h.Write([]byte(c.SHA256 + "\n"))
 	}
 	mark, at := h.Sum(nil), res.Facts.AsOf.Unix()
-	id, _, err := w.look("SELECT id FROM run WHERE mark = ?", []any{mark},
+	id, made, err := w.look("SELECT id FROM run WHERE mark = ?", []any{mark},
 		"INSERT INTO run (mark, at, tool, rules) VALUES (?, ?, ?, ?)", mark, at, run.Tool, run.Rules)
 	if err != nil {
 		return 0, err
 	}
+	w.moved = !made
 	return id, w.do("UPDATE run SET at = ?1 WHERE id = ?2 AND at > ?1", at, id)
 }
 
@@ -257,7 +277,7 @@ func (w *writer) listing(run int64, l *listing.Listing, t *rules.Trace, j *rules
 		return err
 	}
 	return w.do("INSERT OR IGNORE INTO sighting VALUES (?, ?, ?, ?, ?, ?, ?)",
-		state, capture, row, statedTime(l), stated(t.Sold), stated(t.Ratings), assessment)
+		capture, state, row, statedTime(l), stated(t.Sold), stated(t.Ratings), assessment)
 }
 
 // state finds or makes the state of a listing.
@@ -330,6 +350,9 @@ func (w *writer) seller(t *rules.Trace) (any, error) {
 		name := "mark " + t.Seller + "\x00" + m
 		if w.ids[name] == 0 {
 			w.ids[name] = id
+			if m, err = w.keyed(m); err != nil {
+				return nil, err
+			}
 			if err := w.do("INSERT OR IGNORE INTO seller_mark VALUES (?, ?)", m, id); err != nil {
 				return nil, err
 			}

@@ -5,7 +5,12 @@ const application = 0x43464342
 
 // migrations lead from each version of the schema to the next; the first makes
 // it. One that was released is never changed again.
-var migrations = []string{schema1, schema2}
+var migrations = []migration{{sql: schema1}, {sql: schema2}, {schema3, (*Book).toThird}}
+
+type migration struct {
+	sql  string
+	then func(*Book) error // what SQL alone cannot do, or nil
+}
 
 // Times are seconds since 1970 UTC. NULL is 'not observed'. Hashes are BLOBs.
 const schema1 = `
@@ -107,4 +112,46 @@ CREATE TABLE outcome (
 	basis TEXT NOT NULL,
 	PRIMARY KEY (of, name)
 ) WITHOUT ROWID;
+`
+
+// The third form keeps what a year of weekly runs would have made slow. Sightings
+// lie in the order in which they are written. What their questions need of them
+// is kept besides: spans for states, looks for runs. Contacts are hashed with a
+// key of the casebook's own.
+const schema3 = `
+CREATE TABLE secret (one INTEGER PRIMARY KEY CHECK (one = 1), key BLOB NOT NULL);
+
+CREATE TABLE sighting3 (
+	capture INTEGER NOT NULL,
+	state INTEGER NOT NULL,
+	row INTEGER NOT NULL,
+	at INTEGER, -- capture time as stated, else the run's time holds
+	sold INTEGER, ratings INTEGER,
+	assessment INTEGER NOT NULL,
+	PRIMARY KEY (capture, state)
+) WITHOUT ROWID;
+INSERT INTO sighting3 SELECT capture, state, row, at, sold, ratings, assessment FROM sighting ORDER BY capture, state;
+DROP TABLE sighting;
+ALTER TABLE sighting3 RENAME TO sighting;
+
+-- All sightings of a state in one row, made from them; see derive.go.
+CREATE TABLE span (
+	state INTEGER PRIMARY KEY,
+	first INTEGER NOT NULL, last INTEGER NOT NULL,
+	run_at INTEGER NOT NULL, -- time of the last run
+	runs INTEGER NOT NULL,
+	sightings INTEGER NOT NULL,
+	sold INTEGER, ratings INTEGER, -- least
+	capture INTEGER NOT NULL, row INTEGER NOT NULL -- of the last sighting
+);
+-- The listings that a run saw of a part on a marketplace: ids ascending, each as
+-- the difference to the one before, in the encoding of Protocol Buffers' varints.
+CREATE TABLE look (place INTEGER NOT NULL, run INTEGER NOT NULL, listings BLOB NOT NULL, PRIMARY KEY (place, run)) WITHOUT ROWID;
+
+CREATE INDEX run_owns ON capture (run);
+-- Finds a listing by what follows the marketplace in its key.
+CREATE INDEX listing_tail ON listing (substr(key, instr(key, '/') + 1));
+DROP INDEX state_of_text;
+CREATE INDEX state_of_text ON state (text_hash, seller) WHERE text_hash IS NOT NULL;
+CREATE INDEX photo_print ON photo (algorithm, fingerprint) WHERE fingerprint IS NOT NULL;
 `

@@ -32,10 +32,10 @@ type SerialSighting struct {
 func (b *Book) Serial(text string) (list []SerialSighting, err error) {
 	canonical := serials.Canonical(text)
 	err = b.each(`SELECT x.text, ss.field, l.key, st.title, coalesce(nullif(se.shown, ''), se.key, ''), coalesce(se.key, ''), st.condition,
-		st.price, st.currency, min(coalesce(s.at, r.at)) AS first, max(coalesce(s.at, r.at)) AS last, count(*), c.file, c.sha256
+		st.price, st.currency, sp.first, sp.last, sp.sightings, c.file, c.sha256
 		FROM serial x JOIN state_serial ss ON ss.serial = x.id JOIN state st ON st.id = ss.state JOIN listing l ON l.id = st.listing
-		LEFT JOIN seller se ON se.id = st.seller JOIN sighting s ON s.state = st.id JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run
-		WHERE x.fold = ?2 GROUP BY x.id, ss.field, st.id ORDER BY x.text <> ?1, x.text, first, l.key, ss.field, st.mark`,
+		LEFT JOIN seller se ON se.id = st.seller JOIN span sp ON sp.state = st.id JOIN capture c ON c.id = sp.capture
+		WHERE x.fold = ?2 ORDER BY x.text <> ?1, x.text, sp.first, l.key, ss.field, st.mark`,
 		[]any{canonical, serials.Fold(canonical)}, func(rows *sql.Rows) error {
 			var s SerialSighting
 			var price sql.NullInt64
