@@ -4,11 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"counterfoil/parse/internal/phrase"
 	"counterfoil/parse/listing"
 	"counterfoil/parse/money"
+	"counterfoil/parse/partno"
 )
 
 const (
@@ -29,7 +31,11 @@ func moneyHints(l *listing.Listing, h *Hints) money.Hints {
 }
 
 func (s *setter) price() {
-	p, ok := s.parse()
+	var others []sum
+	if len(s.text) > shortPrice {
+		others = sumsBeside(s.text)
+	}
+	p, ok := s.parseBut(others)
 	if !ok {
 		return
 	}
@@ -55,6 +61,83 @@ func (s *setter) price() {
 		s.aside(listing.LotQuantity, "1")
 	}
 	s.currencyOfPrice(p)
+	s.beside(p, others)
+}
+
+// shortPrice is the length in bytes up to which a text holds one sum alone.
+const shortPrice = 14
+
+// besideWords are words in a price text beside sums that are not the price.
+// Common practice, no source.
+var besideWords = phrase.NewSet(
+	phrase.Of(listing.PriceWas, "", "was, rrp, msrp, list price, old price, regular price, instead of, uvp, statt, alter preis, listenpreis, früher, au lieu de, prix conseillé, ancien prix, antes, precio anterior, pvp recomendado, prima, prezzo di listino, invece di, stara cena, poprzednia cena, zamiast, старая цена, вместо, 原价, 市场价, 原價"),
+	phrase.Of(listing.Shipping, "", "shipping, postage, delivery, p&p, versand, versandkosten, porto, livraison, frais de port, envío, gastos de envío, spedizione, spese di spedizione, wysyłka, dostawa, доставка, 运费, 邮费, 運費"),
+	phrase.Of(listing.CoreDeposit, "", "core charge, core deposit, refundable deposit, deposit, pfand, altteilpfand, consigne, depósito, casco, cauzione, kaucja, залог, 押金, 旧件押金"),
+)
+
+// sum is an amount of a price text that words set apart from the price.
+type sum struct {
+	name       listing.Name
+	text       string // the amount with its currency
+	start, end int    // of amount and words, in the text
+}
+
+func sumsBeside(text string) (list []sum) {
+	t := phrase.Fold(text)
+	for _, m := range besideWords.All(t) {
+		start, end, ok := amountSpan(t.Folded, m)
+		if !ok || len(list) > 0 && list[len(list)-1].text == t.Quote(start, end) {
+			continue
+		}
+		i, j := t.Span(min(start, m.Start), max(end, m.End))
+		list = append(list, sum{m.Value, t.Quote(start, end), i, j})
+	}
+	return list
+}
+
+// parseBut reads the price without the costs that stand beside it, when they
+// make its text one of several amounts.
+func (s *setter) parseBut(others []sum) (money.Price, bool) {
+	rest := s.text
+	for k := len(others) - 1; k >= 0; k-- {
+		if o := others[k]; o.name != listing.PriceWas {
+			rest = rest[:o.start] + rest[o.end:]
+		}
+	}
+	if rest != s.text {
+		p, err := money.Parse(strings.Trim(rest, " +,;("), moneyHints(s.listing, s.hints))
+		if err == nil && p.Amount != "" && len(p.Doubts) == 0 {
+			return p, true
+		}
+	}
+	return s.parse()
+}
+
+// beside stores what else a price text says: the sums that its words set apart
+// from the price, and of how many units the lot is.
+func (s *setter) beside(price money.Price, others []sum) {
+	for _, o := range others {
+		p, err := money.Parse(strings.Trim(o.text, " :=(),.-+"), moneyHints(s.listing, s.hints))
+		if err != nil || len(p.Doubts) > 0 || p.Currency != price.Currency || p.Amount == price.Amount || zero(p.Amount) {
+			continue
+		}
+		if o.name == listing.PriceWas && !less(price.Amount, p.Amount) {
+			continue
+		}
+		s.aside(o.name, p.Amount)
+	}
+	if len(s.text) > shortPrice && price.Lot == 0 && !price.PerUnit {
+		if n, _, _, ok := partno.LotSize(strings.ReplaceAll(s.text, "/", " ")); ok && n > 1 {
+			s.aside(listing.LotQuantity, fmt.Sprint(n))
+		}
+	}
+}
+
+// less compares two plain decimal numbers.
+func less(a, b string) bool {
+	x, err1 := strconv.ParseFloat(a, 64)
+	y, err2 := strconv.ParseFloat(b, 64)
+	return err1 == nil && err2 == nil && x < y
 }
 
 // currencyOfPrice stores the currency that the price text names. It wins over

@@ -55,7 +55,7 @@ func (d *deriver) coreDeposit(f listing.Field) {
 }
 
 // amountSpan finds the sum beside the words at m in a folded text.
-func amountSpan(text string, m phrase.Match[bool]) (start, end int, ok bool) {
+func amountSpan[T any](text string, m phrase.Match[T]) (start, end int, ok bool) {
 	behind := text[m.End:min(len(text), m.End+48)]
 	if at := amountBehind.FindStringSubmatchIndex(behind); at != nil && hasCurrency(behind[at[2]:at[3]]) {
 		return m.End + at[2], m.End + at[3], true

@@ -242,3 +242,31 @@ func FuzzSet(f *testing.F) {
 		}
 	})
 }
+
+// The wordings are common practice, no source; what they say is read off.
+func TestSumsBesideThePrice(t *testing.T) {
+	for text, want := range map[string]string{
+		"was 150.00 EUR now 99.00 EUR":             "price=99.00 currency=EUR price_was=150.00",
+		"99,00 € statt 150,00 €":                   "price=99.00 currency=EUR price_was=150.00",
+		"99,00 € (UVP: 150,00 €)":                  "price=99.00 currency=EUR price_was=150.00",
+		"99.00 EUR + 5.00 EUR shipping":            "price=99.00 currency=EUR shipping=5.00",
+		"99.00 EUR shipping included":              "price=99.00 currency=EUR",
+		"99.00 EUR plus shipping":                  "price=99.00 currency=EUR",
+		"99,00 € zzgl. 4,90 € Versand":             "price=99.00 currency=EUR shipping=4.90",
+		"300 EUR + 120 EUR core charge":            "price=300 currency=EUR core_deposit=120",
+		"120.00 EUR / lot of 10":                   "price=120.00 currency=EUR lot_quantity=10",
+		"120.00 EUR for 10 pcs":                    "price=120.00 currency=EUR lot_quantity=10",
+		"12.50 EUR each, 10 pcs available":         "price=12.50 currency=EUR lot_quantity=1",
+		"99.00 EUR excl. VAT":                      "price=99.00 currency=EUR price_tax=excluded",
+		"150.00 EUR, list price 99.00 EUR":         "price=150.00 currency=EUR",
+		"Aktueller Preis 1.234,50 EUR inkl. MwSt.": "price=1234.50 currency=EUR price_tax=included",
+	} {
+		l := &listing.Listing{}
+		Set(l, listing.Price, text, listing.Place{}, nil)
+		got := ""
+		for _, f := range l.Fields() {
+			got += f.Name.String() + "=" + f.Value + " "
+		}
+		assert.Equal(t, want, strings.TrimSpace(got), text)
+	}
+}
