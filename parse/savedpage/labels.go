@@ -2,15 +2,16 @@ package savedpage
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 
 	"counterfoil/parse/listing"
 )
 
-// labels are the words that stand before a value on a page, in English,
+// labelWords are the words that stand before a value on a page, in English,
 // German, French, Spanish, Italian, Polish, Russian and Chinese. Common
 // practice of the trade, no source.
-var labels = labelTable(map[listing.Name]string{
+var labelWords = map[listing.Name]string{
 	listing.ListingID: `item number|listing id|ad id|ad number|auction number|offer number|artikelnummer der anzeige|
 		anzeigen-id|anzeigennummer|anzeigen-nr|angebotsnummer|référence de l'annonce|numéro d'annonce|numéro de l'annonce|
 		número de anuncio|referencia del anuncio|id del anuncio|numero annuncio|codice annuncio|numer oferty|numer ogłoszenia|id ogłoszenia|
@@ -100,14 +101,19 @@ var labels = labelTable(map[listing.Name]string{
 		descrizione|descrizione del prodotto|descrizione prodotto|descrizione dell'oggetto|descrizione articolo|descrizione del venditore|
 		opis|opis produktu|opis przedmiotu|opis oferty|opis towaru|описание|описание товара|описание продавца|описание продукта|
 		商品描述|商品详情|商品介绍|产品描述|产品详情|宝贝描述|宝贝详情|卖家描述|popis|descrição|descriere`,
-}, furtherLabels)
+}
 
-// labelLengths tells, for each first byte, the lengths of the labels.
-var labelLengths = lengths(labels)
+var labels = sync.OnceValue(func() *labelSet { return labelTable(labelWords, furtherLabels) })
+
+// labelSet are labels, folded.
+type labelSet struct {
+	fields  map[string]listing.Name
+	lengths [256]uint64 // see lengths
+}
 
 // labelTable puts several tables into one. A word of two fields belongs to the
 // first, a word of two tables to the earlier one.
-func labelTable(tables ...map[listing.Name]string) map[string]listing.Name {
+func labelTable(tables ...map[listing.Name]string) *labelSet {
 	t := map[string]listing.Name{}
 	for _, m := range tables {
 		for _, n := range listing.Names() {
@@ -120,7 +126,7 @@ func labelTable(tables ...map[listing.Name]string) map[string]listing.Name {
 			}
 		}
 	}
-	return t
+	return &labelSet{t, lengths(t)}
 }
 
 // maxLabel is the length in bytes above which a text is no label.
@@ -133,13 +139,13 @@ func labelField(s string) (listing.Name, bool) {
 	}
 	var buf [maxLabel]byte
 	if b, ok := foldASCII(s, buf[:0]); ok {
-		if len(b) == 0 || labelLengths[b[0]]&(1<<len(b)) == 0 {
+		if len(b) == 0 || labels().lengths[b[0]]&(1<<len(b)) == 0 {
 			return 0, false
 		}
-		n, ok := labels[string(b)]
+		n, ok := labels().fields[string(b)]
 		return n, ok
 	}
-	n, ok := labels[foldLabel(s)]
+	n, ok := labels().fields[foldLabel(s)]
 	return n, ok
 }
 

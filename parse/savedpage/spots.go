@@ -306,7 +306,6 @@ var currencyWords = map[string]bool{"eur": true, "euro": true, "euros": true, "u
 	"try": true, "tl": true, "zar": true, "aed": true, "sar": true, "ils": true, "kn": true, "hrk": true, "din": true, "rsd": true,
 	"thb": true, "vnd": true, "php": true, "kuna": true, "dirham": true, "元": true, "円": true, "원": true, "บาท": true, "nt": true}
 
-// currencyLengths tells, for each first byte, the lengths of the words.
 var currencyLengths = lengths(currencyWords)
 
 // namesCurrency is a cheap test for a currency beside a number; package money

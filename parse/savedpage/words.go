@@ -111,10 +111,10 @@ var nameWords = wordTable(map[mark]string{
 	titleName:  `title productname producttitle itemtitle heading`,
 })
 
-// nameLengths tells, for each first letter, the lengths that words of class
-// names have, one bit each: most names are none of them.
 var nameLengths = lengths(nameWords)
 
+// lengths tells, for each first byte, the lengths that words of a table have, one
+// bit each: a cheap test, for most names and texts are none of them.
 func lengths[T any](words map[string]T) (t [256]uint64) {
 	for w := range words {
 		t[w[0]] |= 1 << len(w)

@@ -84,11 +84,11 @@ func exactMatch(header string, user map[string]listing.Name) ColumnMatch {
 		}
 		return m
 	}
-	if n, ok := canonicalNames[key]; ok {
+	if n, ok := canonicalNames()[key]; ok {
 		m.Field, m.How = n, ByName
 		return m
 	}
-	fields := synonymFields[key]
+	fields := synonymFields()[key]
 	if base, ok := withoutCurrency(key); ok && len(fields) == 0 {
 		fields = fieldsOf(base)
 		if !slices.ContainsFunc(fields, isSum) {
@@ -96,7 +96,7 @@ func exactMatch(header string, user map[string]listing.Name) ColumnMatch {
 		}
 	}
 	if len(fields) == 0 {
-		fields = bareFields[bareKey(key)]
+		fields = bareFields()[bareKey(key)]
 	}
 	if len(fields) == 0 {
 		fields = joinedFields(m.Header)
@@ -240,17 +240,17 @@ func similarMatch(header string) ColumnMatch {
 }
 
 func fieldsOf(key string) []listing.Name {
-	if n, ok := canonicalNames[key]; ok {
+	if n, ok := canonicalNames()[key]; ok {
 		return []listing.Name{n}
 	}
-	return synonymFields[key]
+	return synonymFields()[key]
 }
 
 // candidates lists the known headers that share most letters with the key.
 func candidates(key string) []string {
 	runes := []rune(key)
 	var near []string
-	for _, name := range knownHeaders {
+	for _, name := range knownHeaders() {
 		if d := len([]rune(name)) - len(runes); d >= -editsAtMost && d <= editsAtMost && strings.Count(key, " ") == strings.Count(name, " ") {
 			near = append(near, name)
 		}

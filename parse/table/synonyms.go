@@ -3,6 +3,7 @@ package table
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"counterfoil/parse/listing"
 )
@@ -61,7 +62,7 @@ var synonyms = []struct {
 
 // canonicalNames gives the fields by their canonical names, with or without
 // the underscores.
-var canonicalNames = func() map[string]listing.Name {
+var canonicalNames = sync.OnceValue(func() map[string]listing.Name {
 	m := map[string]listing.Name{}
 	for _, n := range listing.Names() {
 		key := headerKey(n.String())
@@ -69,10 +70,10 @@ var canonicalNames = func() map[string]listing.Name {
 		m[strings.ReplaceAll(key, " ", "")] = n
 	}
 	return m
-}()
+})
 
 // synonymFields gives the fields of each synonym.
-var synonymFields = func() map[string][]listing.Name {
+var synonymFields = sync.OnceValue(func() map[string][]listing.Name {
 	m := map[string][]listing.Name{}
 	for _, row := range synonyms {
 		for _, name := range strings.Split(row.names, ", ") {
@@ -83,13 +84,13 @@ var synonymFields = func() map[string][]listing.Name {
 		}
 	}
 	return m
-}()
+})
 
 // fillers are words of headers that say nothing by themselves.
 var fillers = strings.Fields("the of for in de du des d l la le les del della dell dello di do der die das dem da van il al all на по")
 
 // likeWords are words of headers that come in several forms.
-var likeWords = func() map[string]string {
+var likeWords = sync.OnceValue(func() map[string]string {
 	m := map[string]string{}
 	for word, forms := range map[string]string{
 		"no":  "n nr num number numero número numéro núm numer nummer nro номер",
@@ -101,7 +102,7 @@ var likeWords = func() map[string]string {
 		}
 	}
 	return m
-}()
+})
 
 // bareKey is a header's key without fillers and with one form for words such as
 // 'number', "" when no more than such words are left.
@@ -112,7 +113,7 @@ func bareKey(key string) string {
 		if slices.Contains(fillers, w) {
 			continue
 		}
-		if like, ok := likeWords[w]; ok {
+		if like, ok := likeWords()[w]; ok {
 			w = like
 		}
 		telling = telling || w != "no" && w != "ref" && w != "id"
@@ -125,9 +126,9 @@ func bareKey(key string) string {
 }
 
 // bareFields gives the fields of all known headers by their bare keys.
-var bareFields = func() map[string][]listing.Name {
+var bareFields = sync.OnceValue(func() map[string][]listing.Name {
 	m := map[string][]listing.Name{}
-	for _, key := range knownHeaders {
+	for _, key := range knownHeaders() {
 		for _, n := range fieldsOf(key) {
 			if bare := bareKey(key); bare != "" && !slices.Contains(m[bare], n) {
 				m[bare] = append(m[bare], n)
@@ -135,17 +136,17 @@ var bareFields = func() map[string][]listing.Name {
 		}
 	}
 	return m
-}()
+})
 
 // knownHeaders lists all names in a fixed order.
-var knownHeaders = func() []string {
+var knownHeaders = sync.OnceValue(func() []string {
 	var all []string
-	for key := range canonicalNames {
+	for key := range canonicalNames() {
 		all = append(all, key)
 	}
-	for key := range synonymFields {
+	for key := range synonymFields() {
 		all = append(all, key)
 	}
 	slices.Sort(all)
 	return slices.Compact(all)
-}()
+})

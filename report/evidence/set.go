@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 
 	"counterfoil/parse/listing"
 	"counterfoil/report"
@@ -147,7 +148,9 @@ func carriesMark(name string) bool {
 //go:embed templates
 var markup embed.FS
 
-var templates = template.Must(template.New("").ParseFS(markup, "templates/*.html"))
+var templates = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").ParseFS(markup, "templates/*.html"))
+})
 
 // WriteAlone writes the page of one listing, whatever its support, to stand
 // without index and other pages. link gives the way to a file of the input as
@@ -162,10 +165,10 @@ func WriteAlone(w io.Writer, res *rules.Result, run *report.Run, j *rules.Judged
 
 // writePage writes the page of a listing that has one.
 func (s *Set) writePage(w io.Writer, j *rules.Judged) error {
-	return templates.ExecuteTemplate(w, "page.html", s.page(j))
+	return templates().ExecuteTemplate(w, "page.html", s.page(j))
 }
 
 // writeIndex writes the list of all pages.
 func (s *Set) writeIndex(w io.Writer) error {
-	return templates.ExecuteTemplate(w, "index.html", s.index())
+	return templates().ExecuteTemplate(w, "index.html", s.index())
 }

@@ -3,6 +3,7 @@ package phrase
 import (
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -23,6 +24,9 @@ func Of[T any](value T, language, phrases string) Row[T] {
 
 // Set finds the phrases of a table in a text.
 type Set[T any] struct {
+	once  sync.Once
+	build []Row[T] // until the first search
+
 	// By the first letter, the longest first.
 	byFirst map[rune][]item[T]
 	ascii   [utf8.RuneSelf][]item[T]
@@ -42,11 +46,15 @@ type Match[T any] struct {
 	End   int
 }
 
-// NewSet prepares a table. Of two rows with the same phrase the first one
-// counts.
-func NewSet[T any](rows ...Row[T]) *Set[T] {
-	s := &Set[T]{byFirst: map[rune][]item[T]{}}
-	for _, row := range rows {
+// NewSet makes a set of a table. Of two rows with the same phrase the first one
+// counts. The table is prepared at the first search: a program has many sets and
+// needs few of them for a short answer.
+func NewSet[T any](rows ...Row[T]) *Set[T] { return &Set[T]{build: rows} }
+
+// prepare sorts the phrases by their first letter.
+func (s *Set[T]) prepare() {
+	s.byFirst = map[rune][]item[T]{}
+	for _, row := range s.build {
 		for _, p := range strings.Split(row.Phrases, ",") {
 			p = strings.TrimSpace(Folded(p))
 			text, stem := strings.CutSuffix(p, "*")
@@ -64,12 +72,13 @@ func NewSet[T any](rows ...Row[T]) *Set[T] {
 			delete(s.byFirst, first)
 		}
 	}
-	return s
+	s.build = nil
 }
 
 // Find gives the first phrase that starts at or after the offset of the folded
 // text; of several at the same place the longest.
 func (s *Set[T]) Find(t Text, from int) (Match[T], bool) {
+	s.once.Do(s.prepare)
 	text := t.Folded
 	var before rune
 	if from > 0 {
@@ -108,6 +117,7 @@ func (s *Set[T]) All(t Text) []Match[T] {
 
 // Whole finds the value of a text that is one phrase and nothing else.
 func (s *Set[T]) Whole(t Text) (value T, ok bool) {
+	s.once.Do(s.prepare)
 	text := strings.TrimSpace(t.Folded)
 	r, _ := utf8.DecodeRuneInString(text)
 	if text == "" {
