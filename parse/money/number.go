@@ -113,9 +113,17 @@ func readNumber(s string, start int) number {
 			return n.done(text.String(), i, false)
 		case c == ' ' && onlySpaces && segment <= 3 && digitRun(s, i+1) == 3 && (segment == 3 || !strings.Contains(text.String(), " ")):
 		case strings.HasPrefix(s[i:], "€") && digitRun(s, i+len("€")) == 2:
-			// "1250€60", as tills write it.
+			// "1250€60" or "1.250€60", as tills write it.
 			j := i + len("€")
-			text.WriteByte('.')
+			whole := text.String()
+			if !grouped(strings.FieldsFunc(whole, func(r rune) bool { return r < '0' || r > '9' })) && strings.ContainsAny(whole, ".,' ") {
+				return n.done(whole, i, false)
+			}
+			mark := byte('.')
+			if strings.Contains(whole, ".") {
+				mark = ','
+			}
+			text.WriteByte(mark)
 			text.WriteString(s[j : j+2])
 			return n.done(text.String(), j+2, true)
 		default:
