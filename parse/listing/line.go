@@ -20,6 +20,9 @@ type Line struct {
 	Disagreements []LineDisagreement   `json:"disagreements,omitempty"`
 	Also          []CaptureRef         `json:"also,omitempty"`
 	Photos        []LinePhoto          `json:"photos"` // null: the input does not show which photos exist
+	// PhotosOpen says that the listing may have further photos: some could not
+	// be read.
+	PhotosOpen bool `json:"photos_incomplete,omitempty"`
 }
 
 // LineField is the NDJSON form of a [Field].
@@ -102,9 +105,10 @@ func ToLine(l *Listing) Line {
 		}
 		line.Disagreements = append(line.Disagreements, ld)
 	}
-	if !l.PhotosKnown {
+	if !l.PhotosKnown && len(l.Photos) == 0 {
 		return line
 	}
+	line.PhotosOpen = !l.PhotosKnown
 	line.Photos = make([]LinePhoto, 0, len(l.Photos))
 	for _, p := range l.Photos {
 		lp := LinePhoto{File: p.File, Entry: p.Entry, SHA256: p.SHA256, Size: p.Size,
@@ -148,7 +152,7 @@ func FromLine(data []byte) (*Listing, error) {
 		return nil, errors.New(`an extract line needs "listing" and "file"`)
 	}
 	l := &Listing{Key: line.Listing, File: line.File, Entry: line.Entry,
-		SHA256: line.SHA256, Row: line.Row, Brief: line.Brief, Also: line.Also, PhotosKnown: line.Photos != nil}
+		SHA256: line.SHA256, Row: line.Row, Brief: line.Brief, Also: line.Also, PhotosKnown: line.Photos != nil && !line.PhotosOpen}
 	for text, f := range line.Fields {
 		n := NameOf(text)
 		if n == NoField {

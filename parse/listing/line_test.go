@@ -25,6 +25,13 @@ func TestLineRoundTrip(t *testing.T) {
 	back, err := FromLine(data)
 	require.NoError(t, err)
 	assert.Equal(t, l, back)
+
+	l.PhotosKnown = false // a further one could not be read
+	data, err = json.Marshal(ToLine(l))
+	require.NoError(t, err)
+	back, err = FromLine(data)
+	require.NoError(t, err)
+	assert.Equal(t, l, back)
 }
 
 func TestPlaceRoundTrip(t *testing.T) {

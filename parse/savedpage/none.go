@@ -28,12 +28,19 @@ func (r *reader) whyNone() string {
 		return m.Value
 	}
 	password := false
-	visible := 0
+	visible, told := 0, 0 // bytes of text, of those within an article
+	end := int32(0)       // of the article
 	for i := range p.nodes {
 		x := &p.nodes[i]
 		switch {
 		case x.n.Type == html.TextNode && x.ctx&(noText|hidden) == 0:
-			visible += len(strings.TrimSpace(x.n.Data))
+			n := len(strings.TrimSpace(x.n.Data))
+			visible += n
+			if int32(i) < end {
+				told += n
+			}
+		case x.n.DataAtom == atom.Article:
+			end = max(end, x.end)
 		case x.n.DataAtom == atom.Input && attr(x.n, "type") == "password" && x.ctx&(chrome|popup) == 0:
 			password = true
 		}
@@ -45,7 +52,7 @@ func (r *reader) whyNone() string {
 	switch {
 	case password:
 		return KindLogin
-	case r.facts.ogType == "article" || visible > 3000:
+	case r.facts.ogType == "article" || visible > 3000 || told > 500 && 2*told > visible:
 		return KindArticle
 	}
 	return KindNone

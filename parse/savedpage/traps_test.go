@@ -142,6 +142,8 @@ func TestLabelsOfOtherItemsAreLeftOut(t *testing.T) {
 }
 
 func TestWhyNoListing(t *testing.T) {
+	res := Read([]byte(`<title>Turbos</title><article><h1>How it works</h1><p>`+strings.Repeat("The wheel turns. ", 50)+`</p></article>`), "page.html", "", nil, Options{})
+	assert.Equal(t, KindArticle, res.Kind)
 	for want, doc := range map[string]string{
 		KindBlocked: `<title>Access denied</title><h1>Are you a robot?</h1><p>Please solve the captcha.</p>`,
 		KindLogin:   `<title>Sign in</title><form><input name="u"><input type="password"></form>`,
