@@ -17,14 +17,18 @@
 //	meta.go      Open Graph, product meta tags, data attributes
 //	embedded.go  state in scripts and data attributes
 //	address.go   the identifier in the page's address
-//	visible.go   headings, label and value pairs; labels.go the labels
+//	visible.go   headings and what is named after its content
+//	pairs.go     labels and values; labels.go and languages.go the labels
+//	brand.go     the brand from links and titles
 //	stock.go     wording for availability
 //	spots.go     every sum of money on the page
 //	grid.go      blocks that repeat
 //	side.go      parts with other items
 //	price.go     the sum that is the item's price
+//	discount.go  prices that arithmetic ties together
 //	results.go   pages with many offers
 //	photos.go    pictures of the item; views.go what they show
+//	saved.go     where a browser saved them
 //	trust.go     which item is the page's own, which price is in force
 //	settle.go    which candidate of a field wins
 //	none.go      why a page holds no listing

@@ -59,3 +59,11 @@ func TestSellerFromItsBox(t *testing.T) {
 		}
 	}
 }
+
+func TestLabelsInOneLine(t *testing.T) {
+	l := one(t, head+`<h1>Turbocharger TX-100</h1><p>€ 412.50</p><p>S/N: AB12345 EAN 4006381333931, 3 available</p><p>SKU: TX 55, Marke: Acme</p></body></html>`)
+	assert.Equal(t, "AB12345", l.Value(listing.SerialNumber))
+	assert.Equal(t, "4006381333931", l.Value(listing.GTIN))
+	assert.Equal(t, "TX 55", l.Value(listing.SKU))
+	assert.Equal(t, "Acme", l.Value(listing.Brand))
+}
