@@ -90,6 +90,7 @@ var All = []*Rule{
 	PhotoOtherUnit,
 	SharedMisspelling,
 	NearDuplicateText,
+	SameCamera,
 	GTINManyParts,
 
 	// Seller.

@@ -62,6 +62,8 @@ type Facts struct {
 	Compared     Compared // see compared.go
 	Past         *Past    // what earlier runs saw of the batch; nil without a history
 
+	operatorOf map[string]*operatorFacts // by Operators
+
 	stocks map[string]sellerStock // by seller group; nil without the user's own rules
 }
 
@@ -115,6 +117,7 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	f.buildPhotos()
 	f.buildTexts()
 	f.buildNetwork()
+	f.buildOperators()
 	f.buildMarkets(resolver)
 	f.buildPieces()
 	f.buildCompared(resolver)

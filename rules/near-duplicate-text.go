@@ -13,7 +13,7 @@ var NearDuplicateText = &Rule{
 	Doc: Doc{
 		Title:    "Nearly the same description at several sellers",
 		Meaning:  "Sellers who seem unrelated use nearly the same description, numbers apart. One hand may have written both, or one copied the other.",
-		Formula:  "Jaccard index of word triples >= 0.8 with the middle of the group, passages that many sellers use left out (Broder 1997); half weight from six sellers, where a common feed is likely",
+		Formula:  "Jaccard index of word triples >= 0.8 with the middle of the group, passages that many sellers use left out (Broder 1997); half weight from six sellers, where a common feed is likely, and for the seller at whom it was captured a month before all others",
 		Innocent: "A distributor's feed, the maker's own catalogue text, or a copied description: the writer is raised as well.",
 		Ask:      "Ask where the description comes from, and for details of the unit at hand.",
 		Since:    "1.0",
@@ -55,6 +55,14 @@ var NearDuplicateText = &Rule{
 		if len(sellers) >= 5 {
 			strength = 0.5
 		}
-		return Found(fmt.Sprintf("The description is nearly the same as at %s.", count(len(sellers), "other seller")), evidence...).At(strength)
+		first := ""
+		var members []int
+		for _, m := range group.Members {
+			members = append(members, m.Listing)
+		}
+		if k := p.earliest(members); k != "" && k == p.SellerKeys[p.N] {
+			strength, first = strength/2, " It was captured here a month before: was it copied from this seller?"
+		}
+		return Found(fmt.Sprintf("The description is nearly the same as at %s.%s", count(len(sellers), "other seller"), first), evidence...).At(strength)
 	},
 }

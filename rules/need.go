@@ -55,6 +55,7 @@ const (
 	NeedPlateNumber
 	NeedTraderNumber
 	NeedPhotoDate
+	NeedCamera
 	NeedClearReading
 	lastNeed
 )
@@ -106,6 +107,7 @@ var needText = [lastNeed]struct{ lacks, ask string }{
 	NeedTraderNumber: {"a tax or register number with check digits", "the trader's tax number"},
 	NeedPlateNumber:  {"the part number on the plate", "a photo of the serial plate, in focus"},
 	NeedPhotoDate:    {lacks: "a photo with a date of its own, and a capture time or launch month to hold it against"},
+	NeedCamera:       {lacks: "a photo in which its camera wrote what it is"},
 	NeedClearReading: {"a plate that could be read with certainty", "a sharp, straight photo of the serial plate"},
 }
 

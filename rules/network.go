@@ -303,19 +303,16 @@ func (f *Facts) sharedCameras() (list []sellers.Value) {
 	var keys [][2]string
 	for n, ref := range f.PhotoOf {
 		p := f.Photo(ref)
-		device := strings.TrimSpace(p.Device + " / " + p.Software)
-		if p.Camera == "" && (p.Device == "" || p.Software == "") || f.stoodElsewhere(n) {
+		kind, value, ok := cameraOf(p)
+		if !ok || f.stoodElsewhere(n) {
 			continue
 		}
-		key := [2]string{string(sellers.SameDevice), device}
-		if p.Camera != "" {
-			key = [2]string{string(sellers.SameCamera), p.Camera}
-		}
+		key := [2]string{string(kind), value}
 		if cameras[key] == nil {
-			cameras[key] = f.spread(sellers.Kind(key[0]), key[1])
+			cameras[key] = f.spread(kind, value)
 			keys = append(keys, key)
 		}
-		cameras[key].add(ref.Listing, listing.PhotoFiles, strings.Trim(device, " /"), ref.Photo+1)
+		cameras[key].add(ref.Listing, listing.PhotoFiles, cmp.Or(deviceText(p), "camera"), ref.Photo+1)
 	}
 	slices.SortFunc(keys, func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
 	for _, k := range keys {
@@ -325,6 +322,20 @@ func (f *Facts) sharedCameras() (list []sellers.Value) {
 	}
 	return list
 }
+
+// cameraOf is what tells the camera of a photo: its number, or model and program
+// together.
+func cameraOf(p *listing.Photo) (kind sellers.Kind, value string, ok bool) {
+	switch {
+	case p.Camera != "":
+		return sellers.SameCamera, p.Camera, true
+	case p.Device != "" && p.Software != "":
+		return sellers.SameDevice, deviceText(p), true
+	}
+	return "", "", false
+}
+
+func deviceText(p *listing.Photo) string { return strings.Trim(p.Device+" / "+p.Software, " /") }
 
 // stoodElsewhere reports whether copies of a photo stand at several accounts.
 func (f *Facts) stoodElsewhere(n int) bool {

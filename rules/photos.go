@@ -84,7 +84,12 @@ func (p *Pass) largest(g *photogroup.Group) photogroup.Member {
 // isOriginal reports whether the copy with the most pixels is the listing's own
 // or its seller's, and every other seller's copy is smaller: then the picture
 // was more likely taken from this seller than by him.
+// His copy may also be the only one with what a camera wrote, or the first
+// captured by a month: see sourceOf.
 func (p *Pass) isOriginal(s sharedPhoto) bool {
+	if first := p.sourceOf(s.group); first != "" && first == p.SellerKeys[p.N] {
+		return true
+	}
 	top := p.PhotoOf[p.largest(s.group).Photo]
 	if p.SellerGroups[top.Listing] != p.SellerGroup() {
 		return false

@@ -3,6 +3,8 @@ package rules
 import (
 	"fmt"
 	"strings"
+
+	"counterfoil/rules/sellers"
 )
 
 // SharedContact finds one phone, mail address or tax number at several
@@ -12,7 +14,7 @@ var SharedContact = &Rule{
 	Doc: Doc{
 		Title:    "One contact behind several accounts",
 		Meaning:  "Accounts with different names give the same phone number, mail address, messenger, postal address, bank account or tax number. That links them; it does not accuse them.",
-		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts, or at accounts with three different tax or register numbers, counts for nothing here. Prices of linked accounts count once in a market.",
+		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts, or at accounts with three different tax or register numbers, counts for nothing here; 60 % of the weight when so many accounts of a small batch show it that the link weighs under 20 dB (Fellegi and Sunter 1969). Prices of linked accounts count once in a market.",
 		Innocent: "A franchise, one trader with several shops, a shared freight agent.",
 		Ask:      "Ask for the registered name and address of the trader.",
 		Since:    "1.0",
@@ -24,7 +26,7 @@ var SharedContact = &Rule{
 			return Lacks(NeedSeller)
 		}
 		var evidence []Evidence
-		others := map[string]bool{}
+		others, heaviest := map[string]bool{}, 0.0
 		var kinds []string
 		for _, link := range p.Sellers.SharedContacts(key) {
 			other := link.A
@@ -34,13 +36,14 @@ var SharedContact = &Rule{
 			if !link.Kind.IsContact() || link.Weight < leastContact || p.sameName(key, other) {
 				continue
 			}
+			heaviest = max(heaviest, link.Weight)
 			if !others[other] {
 				others[other] = true
 				kinds = append(kinds, strings.ReplaceAll(string(link.Kind), "-", " "))
 			}
 			for _, q := range link.Evidence {
 				if len(evidence) < 4 {
-					evidence = append(evidence, Quote(p.Listings[q.Listing], q.Field, q.Raw))
+					evidence = append(evidence, p.quoteContact(q))
 				}
 			}
 		}
@@ -50,13 +53,22 @@ var SharedContact = &Rule{
 			}
 			return Silent()
 		}
-		return Found(fmt.Sprintf("The account shares its %s with %s of another name.", kinds[0], count(len(others), "account")), evidence...)
+		return Found(fmt.Sprintf("The account shares its %s with %s of another name.", kinds[0], count(len(others), "account")), evidence...).At(contactStrength(heaviest))
 	},
 }
 
 // leastContact is the weight in decibans from which a shared contact counts:
 // above that of a number that many accounts or several registered firms show.
 const leastContact = 10
+
+// contactStrength is the share of the weight that a contact of so many decibans
+// deserves: all of it from 'moderately strong' on.
+func contactStrength(weight float64) float64 {
+	if weight >= 20 {
+		return 1
+	}
+	return 0.6
+}
 
 // sameName reports whether two accounts openly carry one name.
 func (p *Pass) sameName(a, b string) bool {
@@ -73,4 +85,15 @@ func (p *Pass) sameName(a, b string) bool {
 		}
 	}
 	return false
+}
+
+// quoteContact is the evidence of a contact, in a field or read from a photo.
+func (p *Pass) quoteContact(q sellers.Quote) Evidence {
+	l := p.Listings[q.Listing]
+	if q.Photo > 0 && q.Photo <= len(l.Photos) {
+		e := QuotePhoto(&l.Photos[q.Photo-1])
+		e.Quote = q.Raw
+		return e
+	}
+	return Quote(l, q.Field, q.Raw)
 }

@@ -33,9 +33,15 @@ var SharedMisspelling = &Rule{
 			if len(p.Engine.Disguised(s.Token)) > 0 {
 				continue // a maker's name in disguise, which has a rule of its own
 			}
+			others := map[string]bool{}
 			for _, n := range s.Listings {
 				if g := p.SellerGroups[n]; g != "" && g != p.SellerGroup() {
-					return Found(fmt.Sprintf("The description writes %q (for %q), as do %s only.", s.Token, s.Like, count(s.Sellers-1, "other seller")),
+					others[g] = true
+				}
+			}
+			for _, n := range s.Listings {
+				if others[p.SellerGroups[n]] {
+					return Found(fmt.Sprintf("The description writes %q (for %q), as do %s only.", s.Token, s.Like, count(len(others), "other seller")),
 						p.quoteWord(p.N, s.Token), p.quoteWord(n, s.Token))
 				}
 			}

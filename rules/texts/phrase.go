@@ -23,7 +23,7 @@ const (
 	// just long enough may be missed there.
 	maxSampled = 1 << 19
 	// maxPhrases bounds the pairs of texts that are compared word by word.
-	maxPhrases = 20_000
+	maxPhrases = 4_000
 )
 
 // pair is two documents with the number of sampled triples that few sellers use.
@@ -71,7 +71,7 @@ func (b *builder) rarePairs() []rarePair {
 		}
 		i = j
 	}
-	least := max(1, (PhraseWords-2*wordRun)/int(step)) // a run of n words has n-2 triples
+	least := max(2, (PhraseWords-2*wordRun)/int(step)) // a run of n words has n-2 triples; one alone meets by chance
 	var pairs []rarePair
 	for p, n := range met {
 		if n >= least {
