@@ -69,6 +69,58 @@ func (r *reader) embedded() {
 	}
 }
 
+// stateCurrency reads the currency from the state in scripts, where all of it
+// names the same one: a shop's choice of currencies is no statement about the
+// price.
+func (r *reader) stateCurrency() {
+	found, node := "", int32(0)
+	for _, i := range r.p.scripts {
+		n := r.p.nodes[i].n
+		if n.FirstChild == nil || isLD(attr(n, "type")) {
+			continue
+		}
+		rest := n.FirstChild.Data
+		for seen := 0; seen < maxBrands; seen++ {
+			_, after, ok := strings.Cut(rest, "urrency")
+			if !ok {
+				break
+			}
+			rest = after
+			code := currencyCode(after[:min(len(after), 40)])
+			if code == "" || code == found {
+				continue
+			}
+			if found != "" {
+				return
+			}
+			found, node = code, i
+		}
+	}
+	if found != "" {
+		r.put(candidate{name: listing.Currency, raw: found, source: srcState, path: "script currency", node: node, trust: trustLoose - 50,
+			why: "the only currency that the page's scripts name"})
+	}
+}
+
+// currencyCode reads the code behind "currency" or "currencyCode" as a key.
+func currencyCode(s string) string {
+	s = strings.ReplaceAll(s, `\"`, `"`)
+	for _, key := range [...]string{"Code", "_code", "code"} {
+		if rest, ok := strings.CutPrefix(s, key); ok {
+			s = rest
+			break
+		}
+	}
+	s, ok := strings.CutPrefix(strings.TrimLeft(strings.TrimLeft(s, `"'`), " "), ":")
+	if s = strings.TrimLeft(s, " "); !ok || len(s) < 5 || s[0] != '"' && s[0] != '\'' || s[4] != s[0] {
+		return ""
+	}
+	if _, ok := listing.MinorUnits(s[1:4]); !ok {
+		return ""
+	}
+	return s[1:4]
+}
+
 // enclosing parses the innermost object around an offset of a script.
 func enclosing(text string, at int) (map[string]any, bool) {
 	depth := 0

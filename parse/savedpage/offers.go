@@ -24,6 +24,7 @@ func (r *reader) offers(t *thing) []offer {
 	var out []offer
 	for _, v := range t.props["offers"] {
 		if v.item != nil && len(out) < maxValues && v.item != t {
+			v.item.inheritFrom(t, "priceCurrency", "availability", "itemCondition", "seller")
 			out = append(out, r.offer(v.item))
 		}
 	}
@@ -111,7 +112,7 @@ func (r *reader) prices(t *thing, o *offer) {
 	for i, v := range t.props["priceSpecification"] {
 		if v.item != nil && i < 20 {
 			currency = firstOf(v.item.text("priceCurrency"), currency)
-			r.priceSpec(v.item, put)
+			r.priceSpec(v.item, o, put)
 		}
 	}
 	if currency != "" {
@@ -126,11 +127,14 @@ func (r *reader) prices(t *thing, o *offer) {
 	}
 }
 
-func (r *reader) priceSpec(s *thing, put func(listing.Name, value, int)) {
+func (r *reader) priceSpec(s *thing, o *offer, put func(listing.Name, value, int)) {
 	v, ok := s.first("price", "minPrice")
 	if !ok || len(s.props["referenceQuantity"]) > 0 || len(s.props["billingDuration"]) > 0 ||
 		s.is("DeliveryChargeSpecification", "PaymentChargeSpecification") {
 		return
+	}
+	if tax, ok := s.first("valueAddedTaxIncluded"); ok {
+		o.fields = append(o.fields, r.taxCand(s, tax))
 	}
 	switch kind := strings.ToLower(local(s.text("priceType"))); {
 	case strings.Contains(kind, "list"), strings.Contains(kind, "strike"), strings.Contains(kind, "srp"), strings.Contains(kind, "regular"):

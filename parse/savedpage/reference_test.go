@@ -112,11 +112,11 @@ type scoredField struct {
 var scoredFields = []scoredField{
 	{"price", listing.Price, samePrice, true, 0.89},
 	{"currency", listing.Currency, sameCurrency, false, 0.97},
-	{"availability", listing.Availability, sameStock, true, 0.92},
-	{"brand", listing.Brand, sameWord, false, 0.87},
-	{"sku", listing.SKU, sameWord, true, 0.91},
+	{"availability", listing.Availability, sameStock, true, 0.95},
+	{"brand", listing.Brand, sameWord, false, 0.9},
+	{"sku", listing.SKU, sameWord, true, 0.93},
 	{"gtin", listing.GTIN, sameGTIN, false, 0.97},
-	{"mpn", listing.PartNumber, sameWord, false, 0.7},
+	{"mpn", listing.PartNumber, sameWord, false, 0.9},
 }
 
 type score struct{ right, wrong, missed, extra int }

@@ -72,6 +72,20 @@ func plain(s string) string {
 	return s
 }
 
+// inheritFrom takes properties that an item lacks from the one around it.
+func (t *thing) inheritFrom(outer *thing, names ...string) {
+	for _, n := range names {
+		if len(t.props[n]) > 0 {
+			continue
+		}
+		for _, v := range outer.props[n] {
+			if v.item == nil || v.item != t {
+				t.add(n, v)
+			}
+		}
+	}
+}
+
 // first gives the first value of the first property that has one.
 func (t *thing) first(names ...string) (value, bool) {
 	for _, n := range names {

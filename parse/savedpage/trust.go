@@ -162,7 +162,7 @@ func (r *reader) looksSold() bool {
 		return true
 	}
 	for _, c := range r.cands {
-		if c.name == listing.Price && c.trust >= trustMeta-50 {
+		if c.name == listing.Price && c.trust >= trustMeta-100 {
 			return true
 		}
 	}
@@ -184,6 +184,9 @@ func (r *reader) one(mine []own) {
 	r.looseProps()
 	if !has(r.cands, listing.SKU) || !has(r.cands, listing.Brand) || !has(r.cands, listing.Price) {
 		r.embedded()
+	}
+	if !has(r.cands, listing.Currency) {
+		r.stateCurrency()
 	}
 	r.dataAttributes()
 	r.addressID()
