@@ -22,7 +22,7 @@ var BulkTerms = &Rule{
 		if !p.PresentsAsMaker() {
 			return Silent()
 		}
-		if n, ok := p.Listing.Int(listing.MinimumOrder); ok && n >= 2 {
+		if n, ok := p.Listing.Int(listing.MinimumOrder); ok && p.atLeast(n, "minimum-order") {
 			return Found(fmt.Sprintf("Sold from %d units upward although it is presented as the maker's own part.", n),
 				p.Quote(listing.MinimumOrder))
 		}

@@ -92,7 +92,9 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 			}
 		}
 	}
-	c.GTINs, c.Odd, c.Uniform = gtin.Build(uses), pricing.BuildOdd(offers), pricing.BuildUniform(ratios)
+	c.GTINs, c.Odd, c.Uniform = gtin.Build(uses), pricing.BuildOdd(offers), pricing.BuildUniform(ratios, pricing.UniformLimits{
+		Parts: int(f.limit("uniform-parts")), Makers: int(f.limit("uniform-makers")), Ratio: f.limit("uniform-ratio"),
+		Within: f.limit("uniform-within"), Share: f.limit("uniform-share")})
 	f.Compared = c
 }
 

@@ -42,7 +42,7 @@ var DateImpossible = &Rule{
 		case from.After(at):
 			a = Found(fmt.Sprintf("By the profile the unit was made from %s on; the listing was captured on %s.",
 				from.Format(time.DateOnly), at.Format(time.DateOnly)), evidence...)
-		case known && to.Before(launch.AddDate(0, 0, -183)):
+		case known && to.Before(launch.AddDate(0, 0, -int(p.limit("launch-days")))):
 			a = Found(fmt.Sprintf("By the profile the unit was made before %s; the part was launched in %s.",
 				to.Format(time.DateOnly), launch.Format("2006-01")), p.Quote(field), p.Quote(p.Part().Field))
 		default:

@@ -272,7 +272,7 @@ func (f *Facts) buildMarkets(resolver *parts.Resolver) {
 			Condition: cmp.Or(l.Value(listing.Condition), listing.Unknown),
 			Claim:     marketClaim(&f.Claims[i]),
 			Price:     f.Landed[i].Price, LowerBound: f.Landed[i].LowerBound,
-			SellerGroup: f.Operators[i], Excluded: f.Landed[i].Excluded}
+			SellerGroup: f.SellerGroups[i], Excluded: f.Landed[i].Excluded}
 		if len(f.Parts[i].Other) > 0 && offers[i].Excluded == "" {
 			offers[i].Excluded = "the numbers name several parts: " + strings.Join(append([]string{f.Parts[i].ID}, f.Parts[i].Other...), ", ")
 		}
@@ -288,11 +288,8 @@ func (f *Facts) buildMarkets(resolver *parts.Resolver) {
 	for i, r := range f.Rates {
 		rates[i] = market.Rate{From: r.Base, To: r.Quote, Value: r.Rate, Date: r.Date, Source: r.Source, Place: fmt.Sprintf("row %d", r.Line)}
 	}
-	f.Markets = market.BuildSet(offers, refs, market.NewRates(rates, oldRate), f.Currency, f.AsOf, f.thresholds().Market)
+	f.Markets = market.BuildSet(offers, refs, market.NewRates(rates, cmp.Or(f.thresholds().RateDays, userrules.DefaultRateDays)), f.Currency, f.AsOf, f.thresholds().Market)
 }
-
-// oldRate is the age in days from which an exchange rate is called old.
-const oldRate = 60
 
 // Host is the marketplace of a listing, as far as its address tells.
 func Host(l *listing.Listing) string {

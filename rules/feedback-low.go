@@ -14,7 +14,7 @@ var FeedbackLow = &Rule{
 	Doc: Doc{
 		Title:    "Poor ratings of the seller",
 		Meaning:  "The share of good ratings is low beyond chance. Good ratings clear nobody: in a test of the US Government Accountability Office (GAO-18-216) 20 of 47 items bought were no originals, all from sellers rated over 90 %.",
-		Formula:  fmt.Sprintf("upper end of the 95 %% score interval (Wilson 1927) of the share of good ratings under %.0f %%, from %d ratings on; half weight for a share under %.0f %% where the number of ratings is not observed (thresholds: common practice, no source)", 100*fairShare, leastRatings, 100*poorShare),
+		Formula:  "upper end of the 95 % score interval (Wilson 1927) of the share of good ratings under 95 %, from 20 ratings on, so that a new seller's first complaint does not count; half weight for a share under 85 % where the number of ratings is not observed (thresholds: common practice, no source)",
 		Innocent: "Complaints about shipping, or a rival's ratings.",
 		Ask:      "Read what the poor ratings complain of.",
 		Since:    "1.0",
@@ -28,25 +28,18 @@ var FeedbackLow = &Rule{
 		share := percent / 100
 		n, counted := p.Listing.Int(listing.SellerFeedbackCount)
 		if !counted {
-			if share >= poorShare {
+			if share >= p.limit("feedback-poor") {
 				return Silent()
 			}
 			return Found(fmt.Sprintf("%g %% of the seller's ratings are good; how many there are was not observed.", percent),
 				p.Quote(listing.SellerFeedback)).At(0.5)
 		}
-		if n < leastRatings || scoreUpper(share, n) >= fairShare {
+		if !p.atLeast(n, "feedback-ratings") || scoreUpper(share, n) >= p.limit("feedback-fair") {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("%g %% of %d ratings are good.", percent, n), p.Quote(listing.SellerFeedback), p.Quote(listing.SellerFeedbackCount))
 	},
 }
-
-const (
-	fairShare = 0.95
-	poorShare = 0.85
-	// leastRatings keeps a new seller's first complaint from counting.
-	leastRatings = 20
-)
 
 // scoreUpper is the upper end of the 95 % score interval of a share (Wilson
 // 1927): (p + z²/2n + z √(p(1-p)/n + z²/4n²)) / (1 + z²/n).

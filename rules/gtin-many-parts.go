@@ -33,7 +33,7 @@ var GTINManyParts = &Rule{
 			return Silent()
 		}
 		uses := p.Compared.GTINs.Parts(g)
-		if _, shop := gtin.Restricted(g); len(uses) >= 3 && !shop {
+		if _, shop := gtin.Restricted(g); p.atLeast(len(uses), "gtin-parts") && !shop {
 			evidence := []Evidence{p.Quote(listing.GTIN)}
 			for _, u := range uses {
 				if u.Part != p.Part().ID && len(evidence) < 4 {
@@ -43,7 +43,7 @@ var GTINManyParts = &Rule{
 			return Found(fmt.Sprintf("The GTIN %s stands on %d parts.", g, len(uses)), evidence...)
 		}
 		a := p.Compared.GTINs.Agreed(p.Part().ID)
-		if a.GTIN == gtin.Twelve(g) || a.Sellers < 3 || a.Of > a.Sellers+1 || p.isSmallPart() {
+		if a.GTIN == gtin.Twelve(g) || !p.atLeast(a.Sellers, "gtin-sellers") || a.Of > a.Sellers+1 || p.isSmallPart() {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("%s give one GTIN for the part, and this listing another.", count(a.Sellers, "seller group")),

@@ -43,7 +43,7 @@ var LastOneNeverSells = &Rule{
 				first = e
 			}
 		}
-		if runs < 3 || !saysLast(t) {
+		if !p.atLeast(runs, "last-one-runs") || !saysLast(t) {
 			return Silent()
 		}
 		n := listing.QuantityAvailable

@@ -35,7 +35,7 @@ var OddPriceShared = &Rule{
 		}
 		strength := 0.5
 		if p.Market.Excluded == "" && p.Market.Band != market.BandNone {
-			if p.Market.Ratio > 0.8 {
+			if p.Market.Ratio > p.limit("odd-price-ratio") {
 				return Silent()
 			}
 			strength = 1

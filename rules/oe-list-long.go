@@ -24,14 +24,14 @@ var OEListLong = &Rule{
 			return Lacks(NeedOENumbers)
 		}
 		numbers := p.Listing.List(listing.OENumbers)
-		if len(numbers) < 20 || !p.PresentsAsMaker() || p.isSmallPart() {
+		if !p.atLeast(len(numbers), "oe-numbers") || !p.PresentsAsMaker() || p.isSmallPart() {
 			return Silent()
 		}
 		shapes := map[string]bool{}
 		for _, n := range numbers {
 			shapes[shapeOf(n)] = true
 		}
-		if len(shapes) < 6 {
+		if !p.atLeast(len(shapes), "oe-shapes") {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("%d OE numbers of %d shapes are listed for one part.", len(numbers), len(shapes)), p.Quote(listing.OENumbers))

@@ -50,6 +50,12 @@ func (f *Facts) thresholds() userrules.Thresholds {
 	return f.Book.Thresholds
 }
 
+// limit is a threshold of the run by its name in userrules.
+func (f *Facts) limit(name string) float64 { return f.thresholds().Limit(name) }
+
+// atLeast reports whether a count reaches a threshold.
+func (f *Facts) atLeast(n int, name string) bool { return float64(n) >= f.limit(name) }
+
 // withChanges is the rule, or a copy of it that names the changed thresholds.
 func withChanges(r *Rule, book *userrules.Book) *Rule {
 	var changes []string

@@ -37,7 +37,7 @@ var PhotoDateContradicts = &Rule{
 			dated = true
 			day := at.Format(time.DateOnly)
 			switch {
-			case launched && at.Before(launch.AddDate(0, 0, -183)):
+			case launched && at.Before(launch.AddDate(0, 0, -int(p.limit("launch-days")))):
 				return Found(fmt.Sprintf("By its camera's clock a photo was taken on %s; the part was launched in %s.", day, launch.Format("2006-01")),
 					quoteEXIF(ph), p.Quote(p.Part().Field))
 			case stated && at.After(captured.Add(48*time.Hour)) && late.finding == nil:

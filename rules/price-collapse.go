@@ -37,7 +37,7 @@ var PriceCollapse = &Rule{
 				highest, least = e, ratio
 			}
 		}
-		if least > 0.6 {
+		if least > p.limit("collapse-ratio") {
 			return Silent()
 		}
 		strength := 0.5

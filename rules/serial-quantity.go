@@ -31,7 +31,7 @@ var SerialQuantity = &Rule{
 			return Silent()
 		}
 		strength := 0.67
-		if n >= 10 {
+		if p.atLeast(n, "serial-units") {
 			strength = 1
 		}
 		return Found(fmt.Sprintf("%d units are offered under the one serial %s.", n, p.Listing.Value(fields[0])),

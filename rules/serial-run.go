@@ -23,7 +23,7 @@ var SerialRun = &Rule{
 			return Lacks(NeedSeller)
 		}
 		run, ok := p.Serials.RunOf(p.SellerGroup(), serial)
-		if !ok {
+		if !ok || !p.atLeast(len(run.Serials), "serial-run") {
 			return Silent()
 		}
 		strength := 1.0

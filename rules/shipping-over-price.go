@@ -27,7 +27,7 @@ var ShippingOverPrice = &Rule{
 			return Lacks(NeedShipping)
 		}
 		price, _ := p.Listing.Amount(listing.Price)
-		if !p.IsNew() || !p.PresentsAsMaker() || p.isSmallPart() || shipping.Minor < (price.Minor+1)/2 {
+		if !p.IsNew() || !p.PresentsAsMaker() || p.isSmallPart() || float64(shipping.Minor) < p.limit("shipping-share")*float64(price.Minor) {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("Shipping costs %s on a price of %s.", Money(shipping), Money(price)),

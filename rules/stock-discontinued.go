@@ -30,7 +30,7 @@ var StockDiscontinued = &Rule{
 		if !ok {
 			return Lacks(NeedQuantity)
 		}
-		if n < 5 || !p.IsNew() || !p.PresentsAsMaker() {
+		if !p.atLeast(n, "discontinued-units") || !p.IsNew() || !p.PresentsAsMaker() {
 			return Silent()
 		}
 		for _, d := range part.Maker.Discontinued {

@@ -5,17 +5,15 @@ import (
 	"slices"
 
 	"counterfoil/parse/listing"
-	"counterfoil/rules/pricing"
 )
 
 // UniformDiscount finds a seller who offers all makers at one discount.
 var UniformDiscount = &Rule{
 	ID: "uniform-discount", Family: FamilyPrice, Weight: 5,
 	Doc: Doc{
-		Title:   "Every maker at one discount",
-		Meaning: "The seller offers the parts of several makers at one and the same share of their authorised prices, well under them. Who buys from makers gets different terms from each; one discount for all fits a single source, or a rule that reprices.",
-		Formula: fmt.Sprintf("item price / authorised price; at least %d parts of at least %d makers, at least %.0f %% of those compared, within %.0f %% of one ratio of at most %.1f (engineering proposals; common practice, no source)",
-			pricing.UniformParts, pricing.UniformMakers, 100*pricing.UniformShare, 100*pricing.UniformWithin, pricing.UniformRatio),
+		Title:    "Every maker at one discount",
+		Meaning:  "The seller offers the parts of several makers at one and the same share of their authorised prices, well under them. Who buys from makers gets different terms from each; one discount for all fits a single source, or a rule that reprices.",
+		Formula:  "item price / authorised price; at least 5 parts of at least 2 makers, at least 80 % of those compared, within 1 % of one ratio of at most 0.7 (engineering proposals; common practice, no source)",
 		Innocent: "A shop that sets its prices by one rule, or a clearance of a whole stock.",
 		Ask:      "Ask which distributors the seller buys from.",
 		Since:    "1.0",

@@ -27,7 +27,7 @@ var WasPriceLarge = &Rule{
 		if !ok {
 			return Lacks(NeedWas)
 		}
-		if was.Minor/2 < price.Minor {
+		if float64(was.Minor) < p.limit("was-ratio")*float64(price.Minor) {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("The price was lowered from %s to %s, by %s.", Money(was), Money(price),

@@ -32,7 +32,7 @@ var YoungAccountStock = &Rule{
 		if !ok {
 			at = p.AsOf
 		}
-		if n < 10 || !p.IsNew() || !p.PresentsAsMaker() || at.Sub(since) > 183*24*time.Hour {
+		if !p.atLeast(n, "account-units") || !p.IsNew() || !p.PresentsAsMaker() || at.Sub(since).Hours() > 24*p.limit("account-days") {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("%d new units are offered by an account that exists since %s.", n, p.Listing.Value(listing.SellerSince)),

@@ -148,6 +148,7 @@ func printRule(w io.Writer, r *rules.Rule) error {
 			b.WriteString(strings.TrimRight("  "+line, " \n") + "\n")
 		}
 	}
+	part("Thresholds that a rules file may change", thresholdsOf(r))
 	part("Innocent explanation", r.Doc.Innocent)
 	part("What to ask", r.Doc.Ask)
 	var needs []string
@@ -158,6 +159,17 @@ func printRule(w io.Writer, r *rules.Rule) error {
 	part("Example", example(r))
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// thresholdsOf names the thresholds of a rule with their defaults.
+func thresholdsOf(r *rules.Rule) string {
+	var list []string
+	for _, h := range userrules.ThresholdTable {
+		if slices.Contains(h.Rules, r.ID) {
+			list = append(list, fmt.Sprintf("%s %v", h.Name, h.Default))
+		}
+	}
+	return strings.Join(list, ", ")
 }
 
 // wrap breaks text at blanks into lines of at most width columns.

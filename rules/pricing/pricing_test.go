@@ -86,7 +86,7 @@ func TestUniform(t *testing.T) {
 		{"one exception", ratios(2, 0.6, 0.6, 0.6, 0.6, 0.6, 0.9), true},
 		{"two exceptions", ratios(2, 0.6, 0.6, 0.6, 0.6, 0.6, 0.9, 0.8), false},
 	} {
-		_, ok := BuildUniform(c.list).Of("s")
+		_, ok := BuildUniform(c.list, UniformLimits{Parts: 5, Makers: 2, Ratio: .7, Within: .01, Share: .8}).Of("s")
 		assert.Equal(t, c.want, ok, c.name)
 	}
 }

@@ -25,20 +25,18 @@ type Discount struct {
 	Listings []int
 }
 
-// Thresholds of BuildUniform: engineering proposals, common practice, no
-// source.
-const (
-	UniformParts  = 5    // least number of parts
-	UniformMakers = 2    // least number of makers
-	UniformRatio  = 0.7  // greatest ratio to the authorised price
-	UniformWithin = 0.01 // of the ratio, either way
-	UniformShare  = 0.8  // of the parts compared
-)
+// UniformLimits are the thresholds of BuildUniform.
+type UniformLimits struct {
+	Parts, Makers int     // least numbers
+	Ratio         float64 // greatest ratio to the authorised price
+	Within        float64 // share of the ratio, either way
+	Share         float64 // least share of the parts compared
+}
 
 // BuildUniform finds the sellers of whose parts, of several makers, most stand
 // at one and the same ratio to the authorised price, well under it. A part
 // counts once, by its first price in the list.
-func BuildUniform(list []Ratio) *Uniform {
+func BuildUniform(list []Ratio, l UniformLimits) *Uniform {
 	x := &Uniform{of: map[string]Discount{}}
 	bySeller := map[string][]Ratio{}
 	seen := map[[2]string]bool{}
@@ -50,15 +48,15 @@ func BuildUniform(list []Ratio) *Uniform {
 		}
 	}
 	for seller, of := range bySeller {
-		if d, ok := uniform(of); ok {
+		if d, ok := uniform(of, l); ok {
 			x.of[seller] = d
 		}
 	}
 	return x
 }
 
-func uniform(list []Ratio) (Discount, bool) {
-	if len(list) < UniformParts {
+func uniform(list []Ratio, l UniformLimits) (Discount, bool) {
+	if len(list) < l.Parts {
 		return Discount{}, false
 	}
 	values := make([]float64, len(list))
@@ -69,7 +67,7 @@ func uniform(list []Ratio) (Discount, bool) {
 	d := Discount{Ratio: values[(len(values)-1)/2], Of: len(list)}
 	makers := map[string]bool{}
 	for _, r := range list {
-		if math.Abs(r.Value-d.Ratio) <= UniformWithin*d.Ratio {
+		if math.Abs(r.Value-d.Ratio) <= l.Within*d.Ratio {
 			d.Parts++
 			makers[r.Maker] = true
 			d.Listings = append(d.Listings, r.Listing)
@@ -77,8 +75,8 @@ func uniform(list []Ratio) (Discount, bool) {
 	}
 	d.Makers = len(makers)
 	slices.Sort(d.Listings)
-	return d, d.Ratio <= UniformRatio && d.Parts >= UniformParts && d.Makers >= UniformMakers &&
-		float64(d.Parts) >= UniformShare*float64(d.Of)
+	return d, d.Ratio <= l.Ratio && d.Parts >= l.Parts && d.Makers >= l.Makers &&
+		float64(d.Parts) >= l.Share*float64(d.Of)
 }
 
 // Of gives the uniform discount of a seller; ok is false when there is none.

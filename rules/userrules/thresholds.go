@@ -18,7 +18,14 @@ type Thresholds struct {
 	Market market.Settings
 	Photos photogroup.Options
 	Texts  texts.Options
+	// RateDays is the age in days from which an exchange rate is called old, 0 for
+	// the default.
+	RateDays int
+	given    map[string]float64 // what Limit gives, where it was changed
 }
+
+// DefaultRateDays applies when the user gives no other.
+const DefaultRateDays = 60
 
 // Threshold is a number that the user may change.
 type Threshold struct {
@@ -41,7 +48,7 @@ var (
 )
 
 // ThresholdTable lists the thresholds in the order in which they are printed.
-var ThresholdTable = []Threshold{
+var ThresholdTable = append([]Threshold{
 	{"price-score", usual.Score, 1, 20, false, "modified z-score, as a positive number, from which a price is a low outlier", priceRules,
 		func(t *Thresholds, x float64) { t.Market.Score = x }},
 	{"price-ratio", usual.Ratio, 0.05, 0.95, false, "share of the median at or under which a low price matters", priceRules,
@@ -66,6 +73,14 @@ var ThresholdTable = []Threshold{
 		func(t *Thresholds, x float64) { t.Market.WeakFrom = int(x) }},
 	{"sellers-full", float64(usual.FullFrom), 5, 1000, true, "other seller groups from which a score has full weight", priceRules,
 		func(t *Thresholds, x float64) { t.Market.FullFrom = int(x) }},
+	{"median-confidence", usual.Confidence, 0.5, 0.999, false, "probability with which the printed interval encloses the median", nil,
+		func(t *Thresholds, x float64) { t.Market.Confidence = x }},
+	{"dip-sellers", float64(usual.DipFrom), 4, 100000, true, "seller groups from which the dip test is given", nil,
+		func(t *Thresholds, x float64) { t.Market.DipFrom = int(x) }},
+	{"reference-days", float64(usual.ReferenceDays), 1, 36500, true, "age in days from which an authorised price is called old", nil,
+		func(t *Thresholds, x float64) { t.Market.ReferenceDays = int(x) }},
+	{"rate-days", DefaultRateDays, 1, 36500, true, "age in days from which an exchange rate is called old", nil,
+		func(t *Thresholds, x float64) { t.RateDays = int(x) }},
 	{"photo-distance", photogroup.DefaultBound, 1, photogroup.MaxBound, true, "bits of 64 by which the fingerprints of two copies of a picture may differ", photoRules,
 		func(t *Thresholds, x float64) { t.Photos.Bound = int(x) }},
 	{"catalogue-sellers", photogroup.DefaultCatalogueSellers, 2, 1000, true, "sellers from which a picture may be common stock of a part", stockRules,
@@ -76,7 +91,7 @@ var ThresholdTable = []Threshold{
 	// the banding in the package texts.
 	{"text-likeness", texts.Threshold, 0.7, 1, false, "Jaccard index from which two descriptions are nearly the same", textRules,
 		func(t *Thresholds, x float64) { t.Texts.Threshold = x }},
-}
+}, limits...)
 
 // Change is one threshold that the user changed.
 type Change struct {
