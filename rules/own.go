@@ -33,6 +33,20 @@ func RulesFor(book *userrules.Book) []*Rule {
 	return list
 }
 
+// WeightChanges says in one line which weights a run replaces, "" when none.
+func WeightChanges(list []*Rule, weights map[string]float64) string {
+	var changes []string
+	for _, r := range list {
+		if w, ok := weights[r.ID]; ok && w != r.Weight {
+			changes = append(changes, fmt.Sprintf("%s %+g instead of %+g", r.ID, w, r.Weight))
+		}
+	}
+	if len(changes) == 0 {
+		return ""
+	}
+	return "weights changed, in dB: " + strings.Join(changes, "; ")
+}
+
 // ReadRules reads a rules file.
 func ReadRules(file string, data []byte) (*userrules.Book, error) {
 	known := userrules.Known{Rules: IDs()}

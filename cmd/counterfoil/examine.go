@@ -61,6 +61,9 @@ func (x *examination) run(s *streams, l *loader, out string) (*parse.Batch, *rul
 	if x.rules.Book != nil {
 		run.Warnings = append(run.Warnings, x.rules.Book.Changes()...)
 	}
+	if changed := rules.WeightChanges(result.Rules, x.rules.Weights); changed != "" {
+		run.Warnings = append(run.Warnings, changed)
+	}
 	run.Warnings = append(append(run.Warnings, noted...), compared(result.Facts)...)
 	return batch, result, run, nil
 }
