@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/xuri/excelize/v2"
 
 	"counterfoil/parse/listing"
+	"counterfoil/parse/money"
 )
 
 // Bounds on a workbook, in bytes.
@@ -21,8 +23,9 @@ const (
 // StreamWorkbook reads all sheets of an XLSX workbook like tables, in their
 // order. The sheet's name is the entry of its listings. Cells give the value
 // that the workbook stores: a number without its format, a formula's last
-// result. A number that was typed into a cell that is not text has lost its
-// leading zeros and its digits after the fifteenth in the workbook itself.
+// result; of the format only leading zeros and the currency are taken, which
+// are stored nowhere else. A number that was typed into a cell that is not text
+// has lost its digits after the fifteenth in the workbook itself.
 func StreamWorkbook(r io.Reader, file string, opt Options, yield func(*listing.Listing)) Result {
 	refused := func(reason, hint string) Result {
 		var p problemList
@@ -39,8 +42,9 @@ func StreamWorkbook(r io.Reader, file string, opt Options, yield func(*listing.L
 	}
 	defer book.Close()
 	var res Result
+	telling := tellingFormats(book)
 	for _, sheet := range book.GetSheetList() {
-		one := readSheet(book, sheet, file, opt, yield)
+		one := readSheet(book, sheet, telling, file, opt, yield)
 		res.Columns = append(res.Columns, one.Columns...)
 		res.Problems = append(res.Problems, one.Problems...)
 		res.Rows += one.Rows
@@ -49,7 +53,41 @@ func StreamWorkbook(r io.Reader, file string, opt Options, yield func(*listing.L
 	return res
 }
 
-func readSheet(book *excelize.File, sheet, file string, opt Options, yield func(*listing.Listing)) Result {
+// maxStyles bounds the cell styles of a workbook that are looked at.
+const maxStyles = 2000
+
+// tellingFormats reports whether a number format of the workbook shows what the
+// stored numbers do not have: leading zeros or a currency.
+func tellingFormats(book *excelize.File) bool {
+	for i := range maxStyles {
+		style, err := book.GetStyle(i)
+		if err != nil {
+			return false
+		}
+		if f := style.CustomNumFmt; f != nil && (strings.HasPrefix(*f, "00") || strings.ContainsAny(*f, "€$£¥₽₹\"[")) {
+			return true
+		}
+	}
+	return false
+}
+
+// asShown takes from a cell as it is shown what the stored number lacks.
+func asShown(stored, shown string) string {
+	number, err := strconv.ParseFloat(stored, 64)
+	if err != nil || stored == shown || number < 0 {
+		return stored
+	}
+	if strings.HasPrefix(shown, "0") && strings.TrimLeft(shown, "0") == stored {
+		return shown
+	}
+	_, part, _ := strings.Cut(stored, ".")
+	if code, _, _ := money.Currency(shown, money.Hints{}); code != "" && len(part) != 3 && !strings.ContainsAny(stored, "eE") { // three decimals may look like grouping
+		return stored + " " + code
+	}
+	return stored
+}
+
+func readSheet(book *excelize.File, sheet string, telling bool, file string, opt Options, yield func(*listing.Listing)) Result {
 	t := &tableReader{file: file, entry: sheet, opt: opt}
 	rows, err := book.Rows(sheet)
 	if err != nil {
@@ -59,6 +97,12 @@ func readSheet(book *excelize.File, sheet, file string, opt Options, yield func(
 	defer rows.Close()
 	props, err := book.GetWorkbookProps()
 	s := &sheetRows{rows: rows, base1904: err == nil && props.Date1904 != nil && *props.Date1904}
+	if telling {
+		if shown, err := book.Rows(sheet); err == nil {
+			defer shown.Close()
+			s.shown = shown
+		}
+	}
 	if t.findHeader(s) {
 		t.read(s, yield)
 	}
@@ -68,6 +112,7 @@ func readSheet(book *excelize.File, sheet, file string, opt Options, yield func(
 // sheetRows gives a sheet's rows as records.
 type sheetRows struct {
 	rows     *excelize.Rows
+	shown    *excelize.Rows // the same rows in their formats, nil when those tell nothing
 	line     int
 	base1904 bool
 }
@@ -80,12 +125,19 @@ func (s *sheetRows) next() (cells []string, line int, err error) {
 		return nil, s.line, io.EOF
 	}
 	s.line++
-	cells, err = s.rows.Columns()
+	cells, err = s.rows.Columns(excelize.Options{RawCellValue: true})
 	if err != nil {
 		return nil, s.line, badRecord{"", "the row cannot be read: " + err.Error(), ""}
 	}
 	if len(cells) > maxColumns {
 		return nil, s.line, badRecord{"", fmt.Sprintf("more than %d cells", maxColumns), ""}
+	}
+	if s.shown != nil && s.shown.Next() {
+		if shown, err := s.shown.Columns(excelize.Options{}); err == nil {
+			for i := range cells[:min(len(cells), len(shown))] {
+				cells[i] = asShown(cells[i], shown[i])
+			}
+		}
 	}
 	return cells, s.line, nil
 }

@@ -74,3 +74,35 @@ func TestNoWorkbook(t *testing.T) {
 		assert.Equal(t, listing.Refused, res.Problems[0].Severity)
 	}
 }
+
+// What a cell shows and the stored number lacks: leading zeros, a currency. All
+// else is as stored, whatever the format rounds or groups.
+func TestWorkbookAsShown(t *testing.T) {
+	book := excelize.NewFile()
+	set := func(cell string, value any, format string) {
+		require.NoError(t, book.SetCellValue("Sheet1", cell, value))
+		if format != "" {
+			style, err := book.NewStyle(&excelize.Style{CustomNumFmt: &format})
+			require.NoError(t, err)
+			require.NoError(t, book.SetCellStyle("Sheet1", cell, cell, style))
+		}
+	}
+	for i, h := range []string{"Title", "Part number", "Serial number", "Price"} {
+		set(string(rune('A'+i))+"1", h, "")
+	}
+	set("A2", "Turbo", "")
+	set("B2", 1234, "000000")
+	set("C2", 123456789012345, "0.00E+00")
+	set("D2", 1234.56, `#,##0.0 "€"`)
+	set("A3", "Turbo", "")
+	set("B3", 54399700070, "#,##0")
+	set("C3", 123456789012345, "")
+	set("D3", 99, `[$£-809]#,##0.00`)
+	var b bytes.Buffer
+	require.NoError(t, book.Write(&b))
+	var got []string
+	StreamWorkbook(&b, "a.xlsx", Options{}, func(l *listing.Listing) {
+		got = append(got, l.Value(listing.PartNumber)+" "+l.Value(listing.SerialNumber)+" "+l.Value(listing.Price)+" "+l.Value(listing.Currency))
+	})
+	assert.Equal(t, []string{"001234 123456789012345 1234.56 EUR", "54399700070 123456789012345 99 GBP"}, got)
+}
