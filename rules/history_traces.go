@@ -172,14 +172,14 @@ func keyAcross(l *listing.Listing, t *Trace) string {
 // Wording about stock. Common practice, from memory; review by people whose
 // first language is one of these is wanted.
 var (
-	lastOneWords = regexp.MustCompile(`(?i)\b(?:last one|only (?:one|1) left|(?:last|1) piece left|letzte[sr]? stück|nur noch (?:1|ein)\b|derni(?:er|ère) (?:exemplaire|pièce)|plus qu'un|solo queda (?:1|una)|ostatnia sztuka|ultimo pezzo)|última unidad|последн(?:яя|ий) (?:штука|экземпляр)|осталась одна|最后一[件个台]|仅剩[1一]`)
+	lastOneWords = regexp.MustCompile(`(?i)\b(?:last (?:one|unit|piece)|only (?:one|1) left|(?:one|1) (?:unit|piece) left|letzte[sr]? stück|nur noch (?:1|ein)(?: stück)?|derni(?:er exemplaire|ère pièce)|plus qu'(?:un|une|1)|solo queda (?:1|una)|ostatnia sztuka|ultimo pezzo)(?:$|[^\pL\d])|última unidad|последн(?:яя штука|ий экземпляр)|осталась одна|最后一[件个台]|仅剩[1一]`)
 	soldWords    = regexp.MustCompile(`(?i)\b(\d{1,6}) (?:sold|verkauft|vendus?|vendid[oa]s?|venduti|sprzedan(?:o|ych|e)|продано)(?:$|\P{L})|(?:sold|verkauft|vendus|vendidos|venduti|sprzedano|продано)\s?: ?(\d{1,6})\b|已售 ?(\d{1,6})`)
 )
 
 // Parts in lower case of which one is in every text that the expressions find:
 // looking for them takes a hundredth of the time.
 var (
-	lastOneParts = []string{"last", "left", "piece", "letzte", "nur noch", "derni", "plus qu", "queda", "ostatnia", "ultimo", "última", "последн", "осталась", "最后", "仅剩"}
+	lastOneParts = []string{"last", "left", "letzte", "nur noch", "derni", "plus qu", "queda", "ostatnia", "ultimo", "última", "последн", "осталась", "最后", "仅剩"}
 	soldParts    = []string{"sold", "verkauft", "vend", "sprzedan", "продано", "已售"}
 )
 
@@ -199,7 +199,7 @@ func stockWording(l *listing.Listing) (lastOne string, sold int) {
 		text := field.Raw[:min(len(field.Raw), 16<<10)]
 		lower := strings.ToLower(text)
 		if lastOne == "" && containsAny(lower, lastOneParts) {
-			lastOne = lastOneWords.FindString(text)
+			lastOne = lastOneIn(text)
 		}
 		if sold != NotStated || !containsAny(lower, soldParts) {
 			continue
@@ -209,6 +209,28 @@ func stockWording(l *listing.Listing) (lastOne string, sold int) {
 		}
 	}
 	return lastOne, sold
+}
+
+// lastOneIn is the first wording for the last unit, without the character that
+// ends it.
+func lastOneIn(text string) string {
+	return strings.TrimRightFunc(lastOneWords.FindString(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+}
+
+// LastOneWording finds where a listing speaks of the last unit: the words as read
+// and their field, "" without any.
+func LastOneWording(l *listing.Listing) (words string, field listing.Name) {
+	for _, n := range []listing.Name{listing.Title, listing.Description} {
+		f, _ := l.Get(n)
+		text := f.Raw[:min(len(f.Raw), 64<<10)]
+		if !containsAny(strings.ToLower(text), lastOneParts) {
+			continue
+		}
+		if words = lastOneIn(text); words != "" {
+			return words, n
+		}
+	}
+	return "", listing.NoField
 }
 
 // TextMark stands for a description that is not kept. Words with a digit count

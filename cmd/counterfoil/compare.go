@@ -1,16 +1,20 @@
 package main
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 	"slices"
 	"time"
 
 	"github.com/alecthomas/kong"
 
 	"counterfoil/parse"
+	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/report/compare"
 	"counterfoil/rules"
+	"counterfoil/rules/history"
 	"counterfoil/rules/settings"
 )
 
@@ -32,8 +36,9 @@ func (p *paths) Decode(ctx *kong.DecodeContext) error {
 }
 
 type compareCmd struct {
-	Before paths `required:"" placeholder:"INPUT..." help:"The earlier look: files and folders as for audit, or what extract printed."`
-	After  paths `required:"" placeholder:"INPUT..." help:"The later look."`
+	Before   paths  `placeholder:"INPUT..." help:"The earlier look: files and folders as for audit, or what extract printed; with --casebook a run."`
+	After    paths  `placeholder:"INPUT..." help:"The later look, in the same way."`
+	Casebook string `placeholder:"FILE" help:"Compare two runs of a casebook. --before and --after name them, by the beginning of a name in 'casebook FILE runs' or by a day, which means the last run up to its end. Without them: the last two."`
 	ruleFlags
 	photoFlags
 	Columns   string `type:"existingfile" placeholder:"FILE" help:"Which column of a table is which field (YAML)."`
@@ -48,6 +53,14 @@ type compareCmd struct {
 
 // Validate refuses sides without input.
 func (c *compareCmd) Validate() error {
+	switch {
+	case c.Casebook != "":
+		if max(len(c.Before), len(c.After)) > 1 {
+			return errors.New("with --casebook, --before and --after name one run each")
+		}
+	case len(c.Before) == 0 || len(c.After) == 0:
+		return errors.New("missing: --before and --after, or --casebook")
+	}
 	if slices.Contains(c.Before, "") || slices.Contains(c.After, "") {
 		return errors.New("an input has an empty name")
 	}
@@ -64,6 +77,9 @@ func (c *compareCmd) Run(s *streams) error {
 	opt.Rules.Jobs = c.Jobs
 	if err := l.err(); err != nil {
 		return err
+	}
+	if c.Casebook != "" {
+		return c.runs(s, &l, opt)
 	}
 	if err := checkOut(c.Out, slices.Concat(c.Before, c.After)); err != nil {
 		return err
@@ -90,6 +106,11 @@ func (c *compareCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	return c.write(s, run, result, bar)
+}
+
+// write writes the report, then the summary.
+func (c *compareCmd) write(s *streams, run *compare.Run, result *compare.Result, bar *progress) error {
 	if s.ctx.Err() != nil {
 		return s.ctx.Err()
 	}
@@ -122,4 +143,89 @@ func (c *compareCmd) read(s *streams, inputs []string, intake parse.Options, opt
 	}
 	defer batch.Close()
 	return batch, photos.finish(s.ctx, batch, opt.Makers, c.Jobs, bar), nil
+}
+
+// runs compares two runs of the casebook.
+func (c *compareCmd) runs(s *streams, l *loader, opt compare.Options) error {
+	if err := checkOut(c.Out, []string{c.Casebook}); err != nil {
+		return err
+	}
+	b, err := history.Read(s.ctx, c.Casebook, bookOptions())
+	return use(b, err, func(b *history.Book) error {
+		picked, err := c.pick(b)
+		if err != nil {
+			return err
+		}
+		run := &compare.Run{Version: version, AsOf: picked[1].At, Out: c.Out, Casebook: c.Casebook, Settings: l.files,
+			Warnings: []string{"only what the casebook keeps is compared: of descriptions a mark, no warranty, terms or contacts"}}
+		if run.AsOfGiven = c.AsOf != ""; run.AsOfGiven {
+			run.AsOf = opt.Rules.AsOf
+		}
+		opt.Rules.AsOf = run.AsOf
+		var seen [2][]rules.Earlier
+		for i, side := range []*compare.Input{&run.Before, &run.After} {
+			if seen[i], err = b.Seen(picked[i]); err != nil {
+				return err
+			}
+			side.Arguments = []string{"run " + shortMark(picked[i].Mark) + " of " + picked[i].At.Format(time.RFC3339)}
+			side.Captures = capturesSeen(seen[i])
+		}
+		bar := newProgress(s.err, c.Quiet)
+		bar.line("comparing %d listings with %d", len(seen[0]), len(seen[1]))
+		result, err := compare.CompareSeen(seen[0], seen[1], opt)
+		if err != nil {
+			return err
+		}
+		return c.write(s, run, result, bar)
+	})
+}
+
+// pick finds the two runs.
+func (c *compareCmd) pick(b *history.Book) (picked [2]history.RunSummary, err error) {
+	all, err := b.Runs()
+	if err != nil {
+		return picked, err
+	}
+	if len(all) < 2 {
+		return picked, hinted{fmt.Errorf("the casebook holds %s; it takes two to compare", report.Plural(len(all), "run")), "audit with --casebook at another time"}
+	}
+	picked = [2]history.RunSummary{all[len(all)-2], all[len(all)-1]}
+	for i, name := range []paths{c.Before, c.After} {
+		if len(name) == 0 {
+			continue
+		}
+		list, err := b.RunsNamed(name[0])
+		if err != nil {
+			return picked, err
+		}
+		if len(list) != 1 {
+			return picked, hinted{fmt.Errorf("%q means %s of the casebook", name[0], report.Plural(len(list), "run")), "give the beginning of one name in 'counterfoil casebook FILE runs', or a day not before the first run"}
+		}
+		picked[i] = list[0]
+	}
+	if picked[0].Mark == picked[1].Mark {
+		return picked, hinted{fmt.Errorf("both sides are the run %s", shortMark(picked[0].Mark)), "name two runs with --before and --after"}
+	}
+	return picked, nil
+}
+
+func shortMark(mark string) string { return mark[:min(12, len(mark))] }
+
+// capturesSeen lists the captures of the states, each once.
+func capturesSeen(list []rules.Earlier) []listing.Capture {
+	at := map[string]int{}
+	var captures []listing.Capture
+	for i := range list {
+		c := &list[i].Capture
+		n, ok := at[c.SHA256]
+		if !ok {
+			n = len(captures)
+			at[c.SHA256], captures = n, append(captures, listing.Capture{File: c.File, Entry: c.Entry, SHA256: c.SHA256, Kind: "casebook"})
+		}
+		captures[n].Listings++
+	}
+	slices.SortFunc(captures, func(a, b listing.Capture) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Entry, b.Entry), cmp.Compare(a.SHA256, b.SHA256))
+	})
+	return captures
 }

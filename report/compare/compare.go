@@ -80,11 +80,18 @@ type comparison struct {
 // Compare joins the listings of two looks and says what changed. It fails only
 // when a setting cannot be used.
 func Compare(before, after []*listing.Listing, opt Options) (*Result, error) {
+	return compare(before, after, nil, opt)
+}
+
+// compare is Compare. states are those of both sides' listings in a casebook, nil
+// without one.
+func compare(before, after []*listing.Listing, states []rules.Earlier, opt Options) (*Result, error) {
 	facts, err := rules.Build(slices.Concat(before, after), opt.Rules)
 	if err != nil {
 		return nil, err
 	}
-	c := &comparison{look: newLook(facts, len(before)), opt: opt, matchOf: map[*item]*match{}, laterOf: map[*item]*item{},
+	takeStates(facts, states)
+	c := &comparison{look: newLook(facts, len(before), states), opt: opt, matchOf: map[*item]*match{}, laterOf: map[*item]*item{},
 		replaced: map[*item]bool{}, unclear: map[*item]bool{},
 		res: &Result{Facts: facts, Before: sideOf(before), After: sideOf(after), Joined: map[string]int{}, Kinds: map[Kind]int{}}}
 	ties := c.join()

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"counterfoil/parse/listing"
+	"counterfoil/rules"
 )
 
 func TestDifference(t *testing.T) {
@@ -38,7 +39,11 @@ func FuzzDifference(f *testing.F) {
 			t.Fatalf("%q and %q differ", old, later)
 		}
 		listing.Address(old)
-		lastOne.FindStringIndex(old[:min(len(old), textLimit)])
+		l := &listing.Listing{}
+		l.Set(listing.Field{Name: listing.Description, Value: old, Raw: old})
+		if words, _ := rules.LastOneWording(l); !strings.Contains(old, words) {
+			t.Fatalf("%q is no part of %q", words, old)
+		}
 	})
 }
 
@@ -51,7 +56,7 @@ func TestLastOne(t *testing.T) {
 	} {
 		l := &listing.Listing{}
 		l.Set(listing.Field{Name: listing.Description, Value: text, Raw: text})
-		e, ok := saysLast(l)
+		e, ok := (&item{l: l}).saysLast()
 		assert.Equal(t, want, e.Quote, text)
 		assert.Equal(t, want != "", ok, text)
 	}

@@ -16,6 +16,9 @@
 // material, undercut.go the user's own prices, ndjson.go, runjson.go, summary.go,
 // workbook.go and sheet.go the outputs.
 //
+// seen.go does the same for what two runs of a casebook saw, of which less is
+// kept.
+//
 // Nothing here says that a part or an offer is counterfeit. Gone means 'not
 // among the later inputs'. The same inputs give the same bytes.
 //

@@ -72,6 +72,7 @@ var worded = []wording{
 // observed, which is no change.
 func (c *comparison) fieldsEdited(m *match) {
 	c.partEdited(m)
+	c.textEdited(m)
 	for _, w := range worded {
 		if m.elsewhere() && w.field != listing.Condition {
 			continue // another seller's words are no edit
@@ -232,7 +233,7 @@ func (c *comparison) claimEdited(m *match) {
 	if b.Claim == claims.ClaimGenuine || a.Claim == claims.ClaimCopy || b.Claim == claims.ClaimCopy {
 		ch.Attention = StandsOut
 	}
-	ch.Evidence = append(claimQuotes("before", m.old.l, a), claimQuotes("after", m.new.l, b)...)
+	ch.Evidence = append(claimQuotes("before", m.old, a), claimQuotes("after", m.new, b)...)
 	c.add(ch)
 }
 
@@ -251,7 +252,11 @@ func claimWord(claim string) string {
 }
 
 // claimQuotes are the words that decided a claim, else the title.
-func claimQuotes(side string, l *listing.Listing, says *claims.Result) []Evidence {
+func claimQuotes(side string, i *item, says *claims.Result) []Evidence {
+	l := i.l
+	if i.seen != nil && i.seen.ClaimQuote != "" {
+		return []Evidence{quoteSeen(side, l, i.seen.ClaimQuote)}
+	}
 	var list []Evidence
 	for _, p := range says.Phrases {
 		if p.Decided && len(list) < 3 {

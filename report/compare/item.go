@@ -27,6 +27,8 @@ type item struct {
 	photos                []int32 // groups of like photos, sorted, each once; see look.photoSpread
 	text                  int32   // group of like texts, 0 for none
 	ended                 string  // how the listing says that it is over, or ""
+
+	seen *rules.Earlier // the state in a casebook, nil without one
 }
 
 func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
@@ -78,10 +80,11 @@ type look struct {
 	crowded     int // pairs that were left out, see most
 }
 
-func newLook(facts *rules.Facts, before int) *look {
+func newLook(facts *rules.Facts, before int, states []rules.Earlier) *look {
 	k := &look{facts: facts, photoGroup: numbers(facts.Photos.Groups())}
 	textGroup := numbers(facts.Texts.Groups())
 	items := make([]item, len(facts.Listings))
+	markGroup := map[[16]byte]int32{}
 	for n, l := range facts.Listings {
 		host, address := listing.Address(l.Value(listing.URL))
 		items[n] = item{n: n, l: l, host: host, id: l.Value(listing.ListingID), address: address,
@@ -99,6 +102,15 @@ func newLook(facts *rules.Facts, before int) *look {
 		if g := facts.Texts.Of(n); g != nil {
 			i.text = textGroup[g]
 		}
+		if states != nil {
+			i.identify(&states[n])
+			if mark := states[n].Text; !mark.IsZero() {
+				if markGroup[mark.Hash] == 0 {
+					markGroup[mark.Hash] = int32(len(markGroup) + 1)
+				}
+				i.text = markGroup[mark.Hash]
+			}
+		}
 		if n < before {
 			k.before = append(k.before, i)
 		} else {
@@ -106,7 +118,7 @@ func newLook(facts *rules.Facts, before int) *look {
 		}
 	}
 	joinTraders(items, facts.SellerGroups)
-	k.spread(items, len(k.photoGroup), len(textGroup))
+	k.spread(items, len(k.photoGroup), max(len(textGroup), len(markGroup)))
 	return k
 }
 

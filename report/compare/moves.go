@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"counterfoil/parse/listing"
 	"counterfoil/report"
@@ -162,6 +163,10 @@ func (c *comparison) addNew(i *item, earlier scope) {
 		ch.Statement = "Not among the earlier inputs, and neither was any offer of its part there: perhaps it was not looked for."
 	}
 	ch.Attention = usual[ch.Kind]
+	if i.seen != nil && i.seen.First.Before(c.res.Before.Last) {
+		ch.Attention = WorthALook
+		ch.Statement = fmt.Sprintf("Not in the earlier run, but seen before it, first on %s.", i.seen.First.UTC().Format(time.DateOnly))
+	}
 	ch.Evidence = quotes("after", i.l, listing.Title, listing.Price)
 	c.add(ch)
 }

@@ -24,6 +24,7 @@ type Run struct {
 	AsOf          time.Time
 	AsOfGiven     bool
 	Out           string // output folder, as named
+	Casebook      string // that both sides are runs of, as named, or ""
 	Settings      []report.SettingFile
 	Before, After Input
 	Warnings      []string
@@ -70,6 +71,7 @@ type runFile struct {
 	Version   string               `json:"version"`
 	AsOf      string               `json:"as_of"`
 	AsOfGiven bool                 `json:"as_of_given"`
+	Casebook  string               `json:"casebook,omitempty"`
 	Before    sideFile             `json:"before"`
 	After     sideFile             `json:"after"`
 	Joined    []report.Count       `json:"joined"`
@@ -102,7 +104,7 @@ type inputLine struct {
 // WriteRun writes the account of a comparison as indented JSON. Inputs and
 // problems have the keys of an audit's account.
 func WriteRun(w io.Writer, run *Run, res *Result) error {
-	f := runFile{Tool: "counterfoil", Command: "compare", Version: run.Version, AsOf: stamp(run.AsOf), AsOfGiven: run.AsOfGiven,
+	f := runFile{Tool: "counterfoil", Command: "compare", Version: run.Version, AsOf: stamp(run.AsOf), AsOfGiven: run.AsOfGiven, Casebook: run.Casebook,
 		Before: sideFileOf(&run.Before, &res.Before), After: sideFileOf(&run.After, &res.After),
 		Joined: joinedBy(res), Settings: orEmpty(run.Settings), Warnings: warnings(run, res), Cautions: Cautions()}
 	for _, k := range Kinds {

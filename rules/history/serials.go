@@ -54,30 +54,3 @@ func (b *Book) Serial(text string) (list []SerialSighting, err error) {
 		})
 	return list, err
 }
-
-// RunSummary is a run as a list of runs shows it.
-type RunSummary struct {
-	Mark     string // hex; its beginning names the run
-	At       time.Time
-	Tool     string
-	Captures int
-	New      int // captures that no earlier run had read
-	Listings int // sightings in the captures that are its own
-}
-
-// Runs lists the runs, oldest first.
-func (b *Book) Runs() (list []RunSummary, err error) {
-	err = b.each(`SELECT r.mark, r.at, r.tool, (SELECT count(*) FROM run_capture rc WHERE rc.run = r.id),
-		(SELECT count(*) FROM run_capture rc JOIN capture c ON c.id = rc.capture WHERE rc.run = r.id AND c.run = r.id),
-		(SELECT count(*) FROM run_capture rc JOIN capture c ON c.id = rc.capture JOIN sighting s ON s.capture = c.id WHERE rc.run = r.id AND c.run = r.id)
-		FROM run r ORDER BY r.at, r.mark`, nil, func(rows *sql.Rows) error {
-		var s RunSummary
-		var mark []byte
-		var at int64
-		err := rows.Scan(&mark, &at, &s.Tool, &s.Captures, &s.New, &s.Listings)
-		s.Mark, s.At = hex.EncodeToString(mark), moment(at)
-		list = append(list, s)
-		return err
-	})
-	return list, err
-}
