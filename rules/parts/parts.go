@@ -104,6 +104,23 @@ func (r *Resolver) owner(number string) (*settings.Maker, string) {
 // Number resolves one number as the user writes it in a settings table.
 func (r *Resolver) Number(number string) string { return r.resolve(number, nil, listing.NoField).ID }
 
+// IDs resolves one number as the user writes it in a settings table, for each
+// maker whose style it has: several makers may number alike, and the table does
+// not say whose number it is.
+func (r *Resolver) IDs(number string) []string {
+	ids := []string{r.Number(number)}
+	if r.makers == nil {
+		return ids
+	}
+	for i := range r.makers.List {
+		m := &r.makers.List[i]
+		if p := r.resolve(number, m, listing.NoField); p.Maker == m && p.Styled && !slices.Contains(ids, p.ID) {
+			ids = append(ids, p.ID)
+		}
+	}
+	return ids
+}
+
 // minLength is the least length of a number that can name a part: shorter ones
 // are quantities, sizes and years.
 const minLength = 5
