@@ -14,7 +14,7 @@ var SharedContact = &Rule{
 	Doc: Doc{
 		Title:    "One contact behind several accounts",
 		Meaning:  "Accounts with different names give the same phone number, mail address, messenger, postal address, bank account or tax number. That links them; it does not accuse them.",
-		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts, or at accounts with three different tax or register numbers, counts for nothing here; 60 % of the weight when so many accounts of a small batch show it that the link weighs under 20 dB (Fellegi and Sunter 1969). Prices of linked accounts count once in a market.",
+		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts, or at accounts with three different tax or register numbers, counts for nothing here; 60 % of the weight when so many accounts of a small batch show it that the link weighs under 15 dB (Fellegi and Sunter 1969). Prices of linked accounts count once in a market.",
 		Innocent: "A franchise, one trader with several shops, a shared freight agent.",
 		Ask:      "Ask for the registered name and address of the trader.",
 		Since:    "1.0",
@@ -62,9 +62,9 @@ var SharedContact = &Rule{
 const leastContact = 10
 
 // contactStrength is the share of the weight that a contact of so many decibans
-// deserves: all of it from 'moderately strong' on.
+// deserves: all of it from 15 decibans on.
 func contactStrength(weight float64) float64 {
-	if weight >= 20 {
+	if weight >= 15 {
 		return 1
 	}
 	return 0.6
