@@ -1,6 +1,7 @@
 package table
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/json"
 	"errors"
@@ -58,8 +59,27 @@ func (lr *lineReader) document(text io.Reader, yield func(*listing.Listing)) (re
 	default:
 		lr.read(whole, 1, yield)
 	}
-	in.left = maxJSONLine
-	return io.MultiReader(d.dec.Buffered(), text)
+	behind := bufio.NewReader(io.MultiReader(d.dec.Buffered(), text))
+	if err != nil && !nextLine(behind) {
+		return strings.NewReader("")
+	}
+	return behind
+}
+
+// nextLine goes to the next line behind a damaged object, and reports whether
+// an object begins there.
+func nextLine(r *bufio.Reader) bool {
+	for {
+		_, err := r.ReadSlice('\n')
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, bufio.ErrBufferFull) {
+			return false
+		}
+	}
+	head, _ := r.Peek(1)
+	return string(head) == "{"
 }
 
 // eof words the end of the file as what it is inside an object.

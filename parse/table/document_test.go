@@ -27,6 +27,8 @@ func TestJSONDocuments(t *testing.T) {
 		"lines":                      {a + "\n" + b + "\n", both, ""},
 		"lines, the first damaged":   {`{"title":"Turbo` + "\n" + b + "\n", "2 Turbo B 8.00\n", "row 1: not a JSON object"},
 		"lines, the second damaged":  {a + "\nxx\n" + b + "\n", "1 Turbo A 9.50\n3 Turbo B 8.00\n", "row 2: not a JSON object"},
+		"a damaged long line first":  {`{"title":"` + strings.Repeat("x", 9000) + "\n" + b + "\n", "2 Turbo B 8.00\n", "row 1: not a JSON object"},
+		"damaged, indented":          {"{\n\"title\": \"Turbo A\",\n \"price\" 9.50,\n \"currency\": \"EUR\"\n}\n", "", "row 1: not a JSON object"},
 		"cut in the list":            {`{"items":[` + a + `,{"title":"Turbo`, "1 Turbo A 9.50\n", "reading of the list items stopped behind its object 1"},
 		"cut before the list":        {`{"total":2,"ite`, "", "not a JSON object: unexpected EOF"},
 		"an empty answer":            {`{"total":0,"items":[]}`, "", "no key is the name of a field"},
