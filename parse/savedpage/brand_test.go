@@ -81,3 +81,12 @@ func TestPriceIncludingDelivery(t *testing.T) {
 <div>מחיר כולל משלוח: <b>1,718 ₪</b></div></main></body></html>`)
 	assert.Equal(t, "1679", l.Value(listing.Price))
 }
+
+func TestRunningBidAboveTheMarkup(t *testing.T) {
+	const ld = `<script type="application/ld+json">{"@type":"Product","name":"Turbocharger TX-100","offers":{"price":"90.00","priceCurrency":"EUR"}}</script>`
+	l := one(t, head+ld+`<main><h1>Turbocharger TX-100</h1><div>Current bid: <b class="price">€ 400.00</b></div><p>Starting price € 90.00</p></main></body></html>`)
+	assert.Equal(t, "400.00", l.Value(listing.Price))
+	assert.Equal(t, listing.PriceBid, l.Value(listing.PriceKind))
+	l = one(t, head+ld+`<main><h1>Turbocharger TX-100</h1><div>Price: <b class="price">€ 400.00</b></div><p>From € 90.00</p></main></body></html>`)
+	assert.Equal(t, "90.00", l.Value(listing.Price))
+}

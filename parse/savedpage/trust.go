@@ -306,6 +306,8 @@ func (r *reader) weighPrice() {
 			c.trust, c.why = trustJSON+50, "the page shows a lower price, and the markup's price nowhere"
 		case shown.sure && !r.onPage(stated) && withoutTaxOf(stated, shown.now.amount):
 			c.trust, c.why = trustJSON+50, "the markup's price stands nowhere on the page: it is the shown one without tax"
+		case shown.sure && stated < shown.now.amount && r.isBid(shown.now):
+			c.trust, c.why = trustJSON+50, "the bid that the page shows is above the markup's price, and bids only rise"
 		case shown.sure && r.alsoMeta(shown.now.amount):
 			c.trust, c.why = trustJSON+50, "the meta tags agree with the price that the page shows"
 		}
