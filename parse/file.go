@@ -116,9 +116,28 @@ type pageAt struct {
 }
 
 func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outcome {
+	name := in.keptName(data, at)
+	o, known := outcome{}, false
+	if name != "" {
+		o, known = in.recall(name, at, files)
+	}
+	if !known {
+		rec := &recorder{files: files}
+		o = in.readPage(data, at, rec)
+		if name != "" {
+			in.keep(name, rec, &o)
+		}
+	}
+	o.captures = []listing.Capture{{File: at.file, Entry: at.entry, SHA256: at.sha, Size: int64(len(data)),
+		Kind: kindPage, Modified: at.modified, Listings: len(o.listings)}}
+	return o
+}
+
+// readPage reads a page that is not known from an earlier run.
+func (in *intake) readPage(data []byte, at pageAt, rec *recorder) outcome {
 	doc, note := in.pageText(data, at.contentType)
 	doc, cut := bounded(doc)
-	res := savedpage.Read(doc, at.file, at.sha, files, savedpage.Options{Photo: in.photoOf(at), Pages: in.opt.Pages,
+	res := savedpage.Read(doc, at.file, at.sha, rec, savedpage.Options{Photo: rec.photo(in.photoOf(at)), Pages: in.opt.Pages,
 		URL: at.url, Explain: in.opt.Explain})
 	o := outcome{listings: res.Listings, problems: res.Problems}
 	if cut {
@@ -146,8 +165,6 @@ func (in *intake) pageOf(data []byte, at pageAt, files savedpage.Resources) outc
 		}
 		l.Pack(nil)
 	}
-	o.captures = []listing.Capture{{File: at.file, Entry: at.entry, SHA256: at.sha, Size: int64(len(data)),
-		Kind: kindPage, Modified: at.modified, Listings: len(o.listings)}}
 	return o
 }
 

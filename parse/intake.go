@@ -6,6 +6,7 @@
 // intake.go holds the entry point, walk.go finds the files, sniff.go tells
 // their kind, encoding.go their encoding, file.go hands each to its reader,
 // archive.go opens containers, folder.go what a page names and nothing else,
+// kept.go spares pages of an earlier run,
 // photos.go reads each photo once, thumbnail.go again for a report, merge.go
 // joins captures, key.go names listings. The readers are the packages below this one; each gets bytes and a
 // name, and opens nothing itself.
@@ -41,6 +42,11 @@ type Options struct {
 	// Photo reads a picture like [photo.Read], which it stands in for, say from a
 	// cache; nil for that itself.
 	Photo func(data []byte) (listing.Photo, error)
+
+	// Kept keeps what was read from pages for later runs; nil to read all anew.
+	// With the user's selectors, and when they are explained, pages are read
+	// anew in each case.
+	Kept PageStore
 
 	Jobs    int  // files read at a time; 0: one for each processor
 	Explain bool // fill Batch.Explained

@@ -22,7 +22,7 @@ import (
 
 // readingFlags steer how photos are read.
 type readingFlags struct {
-	Cache string `placeholder:"DIR" help:"Folder that keeps what was read from photos for later runs; it may be deleted at any time (default: none)."`
+	Cache string `placeholder:"DIR" help:"Folder that keeps what was read from photos and pages for later runs; it may be deleted at any time (default: none)."`
 	OCR   bool   `name:"ocr" help:"Read plates and box labels on the photos with tesseract, if it is installed."`
 
 	cache *photocache.Cache
@@ -42,6 +42,9 @@ func (f *readingFlags) open(opt *parse.Options) (err error) {
 	if f.cache, err = photocache.Open(f.Cache); err == nil {
 		opt.Photo, err = f.cache.Photos()
 	}
+	if err == nil {
+		opt.Kept, err = f.cache.Pages()
+	}
 	if err != nil {
 		return hinted{fmt.Errorf("the cache cannot be used: %w", err), "name another folder with --cache, or leave it out"}
 	}
@@ -56,7 +59,7 @@ func (f *readingFlags) finish(ctx context.Context, batch *parse.Batch, makers *s
 	}
 	if f.cache != nil {
 		if err := f.cache.Close(); err != nil {
-			notes = append(notes, "the cache of photos could not be written: "+err.Error())
+			notes = append(notes, "the cache could not be written: "+err.Error())
 		}
 	}
 	return notes

@@ -1,10 +1,10 @@
-// Package photocache keeps what was read from photos between runs, so that a
-// photo seen before is not decoded again. Entries are found by the SHA-256 of
+// Package photocache keeps what was read from photos and pages between runs, so
+// that what was seen before is not read again. Entries are found by the SHA-256 of
 // the photo's bytes and are never wrong for other bytes; the folder may be
 // deleted at any time.
 //
 // photocache.go holds the folder and its shelves, photo.go the shelf of
-// fingerprints.
+// fingerprints, page.go the drawer of pages.
 //
 // A shelf is one file of lines, each a checksum, a hash and a JSON value:
 //
@@ -41,6 +41,7 @@ type Cache struct {
 
 	mu      sync.Mutex
 	shelves map[string]*Shelf
+	drawer  *Drawer
 }
 
 // Open makes the folder if there is none.
@@ -59,6 +60,9 @@ func (c *Cache) Close() error {
 	var errs []error
 	for _, s := range c.shelves {
 		errs = append(errs, s.failed, s.file.Close())
+	}
+	if c.drawer != nil {
+		errs = append(errs, c.drawer.error())
 	}
 	return errors.Join(errs...)
 }
