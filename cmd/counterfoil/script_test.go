@@ -18,7 +18,8 @@ func TestMain(m *testing.M) {
 }
 
 // The scripts type the commands a user types and read what a user reads.
-// `exits N counterfoil …` demands the exit status; `hex FILE DIGITS` writes
+// `exits N counterfoil …` demands the exit status, and that every output follows
+// its schema; `hex FILE DIGITS` writes
 // bytes that a script cannot hold; `picture` and `plate` draw and `fill` fills in a sheet,
 // see picture_test.go; `validates FILE` holds NDJSON against its
 // schema; `holds FILE SHEET PATTERN` looks for a row.
@@ -48,6 +49,9 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if got != want {
 		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+	if args[1] == "counterfoil" && (got == exitDone || got == exitPartial) && len(args) > 2 {
+		checkOutputs(ts, args[2:])
 	}
 }
 
