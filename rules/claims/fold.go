@@ -218,11 +218,15 @@ func (f *folded) abbreviates(raw string, end int) bool {
 // letters and more.
 const maxAbbreviation = 4
 
+// widestGap is how many bytes of space before a line end are looked over: more
+// is no wrapped line, and a text of nothing but line ends must not take long.
+const widestGap = 100
+
 // wrapped reports whether a line end falls inside a sentence: a lower-case
 // letter on both sides.
 func wrapped(raw string, at, end int) bool {
 	before := at
-	for before > 0 && spaceAt(raw, before-1) {
+	for before > max(0, at-widestGap) && spaceAt(raw, before-1) {
 		before--
 	}
 	last, _ := utf8.DecodeLastRuneInString(raw[:before])
