@@ -24,6 +24,7 @@ type Run struct {
 	ColumnMaps  []ColumnMap
 	Warnings    []string
 	Decided     Decided // taken from an earlier workbook; may be nil
+	MaskAll     bool    // every contact is masked in every output
 }
 
 // SettingFile is one file of the user's settings.

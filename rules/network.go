@@ -161,7 +161,7 @@ func (f *Facts) sharedPictures() (list []sellers.Value) {
 		if !ok {
 			continue
 		}
-		v.First = f.sourceOf(g)
+		v.First = f.SourceOf(g)
 		list = append(list, v)
 		slices.Sort(order)
 		for _, sha := range order {
@@ -177,11 +177,11 @@ func (f *Facts) sharedPictures() (list []sellers.Value) {
 // who was first: captures of one day tell nothing.
 const aheadBy = 30 * 24 * time.Hour
 
-// sourceOf is the account from which a picture was probably copied: its copy has
+// SourceOf is the account from which a picture was probably copied: its copy has
 // more pixels than all others, or is the only one with what a camera wrote, or
 // was captured a month before all others, and none of these points to another
 // account. "" when nothing tells.
-func (f *Facts) sourceOf(g *photogroup.Group) string {
+func (f *Facts) SourceOf(g *photogroup.Group) string {
 	most, camera := map[string]int{}, map[string]bool{}
 	var listings []int
 	for _, m := range g.Members {

@@ -85,9 +85,9 @@ func (p *Pass) largest(g *photogroup.Group) photogroup.Member {
 // or its seller's, and every other seller's copy is smaller: then the picture
 // was more likely taken from this seller than by him.
 // His copy may also be the only one with what a camera wrote, or the first
-// captured by a month: see sourceOf.
+// captured by a month: see SourceOf.
 func (p *Pass) isOriginal(s sharedPhoto) bool {
-	if first := p.sourceOf(s.group); first != "" && first == p.SellerKeys[p.N] {
+	if first := p.SourceOf(s.group); first != "" && first == p.SellerKeys[p.N] {
 		return true
 	}
 	top := p.PhotoOf[p.largest(s.group).Photo]

@@ -14,6 +14,7 @@ import (
 	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/report/evidence"
+	"counterfoil/report/groups"
 	"counterfoil/report/workbook"
 	"counterfoil/rules"
 )
@@ -83,14 +84,15 @@ func write(dir string, result *rules.Result, run *report.Run, batch *parse.Batch
 		return func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, side) }
 	}
 	pageSet := evidence.New(result, run, evidence.Options{Dir: dir, Limit: pages, Thumb: thumb(240)})
-	sheets.Dir, sheets.Thumb, sheets.Page = dir, thumb(160), pageSet.Page
+	groupSet := groups.New(result, run, groups.Options{Dir: dir, Limit: pages, Page: pageSet.Page})
+	sheets.Dir, sheets.Thumb, sheets.Page, sheets.GroupPage = dir, thumb(160), pageSet.Page, groupSet.Page
 	files := []report.File{
 		{Name: "suspects.xlsx", Write: func(w io.Writer) error {
 			return workbook.Write(w, result, run, sheets)
 		}},
 		{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, run, result) }},
 	}
-	files = append(append(files, further...), pageSet.Files()...)
+	files = append(append(append(files, further...), pageSet.Files()...), groupSet.Files()...)
 	return report.Write(dir, append(files,
 		report.File{Name: "run.json", Write: func(w io.Writer) error { return report.WriteRun(w, run, result) }})...)
 }

@@ -7,7 +7,7 @@
 // pack.go holds the entry point, exhibits.go gathers the captures, names.go
 // gives them names, findings.go writes the JSON, canonical.go brings it into
 // the form of RFC 8785, sheets.go writes the tables to fill in, texts.go the
-// statement of method and the form of a notice, mask.go hides contacts in a
+// statement of method and the form of a notice, a contact mask hides contacts in a
 // copy, timestamp.go asks for a time-stamp after RFC 3161.
 //
 // Nothing in a package says that a part is counterfeit, genuine or safe, and
@@ -93,8 +93,8 @@ func (p *Packer) Contents(j *rules.Judged) (*Contents, error) {
 // only listed with their hashes. original is the seal of the package it is a
 // copy of.
 func (p *Packer) Masked(j *rules.Judged, original string) (*Contents, error) {
-	m := newMasker(p.res, j)
-	d := &draft{Packer: p, j: j, text: m.text, masked: true, original: original}
+	m := report.NewContactMask(p.res, j, nil)
+	d := &draft{Packer: p, j: j, text: m.Text, masked: true, original: original}
 	return d.contents()
 }
 

@@ -148,7 +148,7 @@ var contents = map[string]string{
 	sheetSuspects:   "Every listing that could be judged, strongest evidence first, with a column for your decision",
 	sheetFindings:   "Every finding with its quotes, places, innocent explanation and question",
 	sheetMarkets:    "The prices each listing was compared with, and those left out",
-	sheetSellers:    "Sellers who count as one, and what joins them",
+	sheetSellers:    "Accounts one operator may stand behind, and what joins them",
 	sheetSerials:    "Serials on more than one listing, and values that are no serial",
 	sheetPhotos:     "Pictures on more than one listing",
 	sheetIncomplete: "Listings that show too little, and what to ask for",

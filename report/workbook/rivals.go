@@ -160,8 +160,8 @@ func (b *book) rates() *market.Rates {
 // groupName says with which other accounts a seller counts as one.
 func (b *book) groupName(n int) string {
 	g := b.groupOf(n)
-	if g == nil || len(g.accounts) < 2 {
+	if g == nil || len(g.Accounts) < 2 {
 		return ""
 	}
-	return fmt.Sprintf("one of %d accounts: sheet %s, group %d", len(g.accounts), sheetSellers, g.number)
+	return fmt.Sprintf("one of %d accounts: sheet %s, group %d", len(g.Accounts), sheetSellers, g.Number)
 }

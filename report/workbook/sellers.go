@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/rules"
 	"counterfoil/rules/sellers"
@@ -28,89 +27,44 @@ var sellerColumns = []column{
 	{"Units claimed", 9, whole},
 	{"Marketplaces", 26, wrapped},
 	{"What holds the group together", 46, wrapped},
+	{"If it fell, who would leave", 36, wrapped},
+	{"How strangers come to it", 46, wrapped},
 	{"Contacts shown, masked", 32, wrapped},
 	{"Best ranks", 22, wrapped},
 	{"Parts offered", 40, wrapped},
 	{"Accounts, by marketplace and id or name", 44, wrapped},
 }
 
-// sellerGroup is what the batch shows of sellers who count as one.
-type sellerGroup struct {
-	number   int
-	key      string
-	listings []*rules.Judged // by rank
-	accounts []string        // keys, sorted
-	parts    []string        // sorted
-	units    int
-	counts   map[string]int // by outcome
-	best     *rules.Judged
-}
-
-// groups gathers the sellers of the ranked listings, those with the highest
-// evidence first. It is computed once: other sheets name the groups too.
-func (b *book) groups() []*sellerGroup {
+// groups gathers the sellers of the ranked listings. It is computed once: other
+// sheets name the groups too.
+func (b *book) groups() []*report.SellerGroup {
 	b.groupOnce.Do(func() {
-		b.groupBy = map[string]*sellerGroup{}
-		f := b.res.Facts
-		for _, j := range b.res.Ranked {
-			if j.N >= len(f.SellerGroups) || f.SellerGroups[j.N] == "" {
-				continue
-			}
-			key := f.SellerGroups[j.N]
-			g := b.groupBy[key]
-			if g == nil {
-				g = &sellerGroup{key: key, counts: map[string]int{}, best: j}
-				b.groupBy[key] = g
-				b.groupList = append(b.groupList, g)
-			}
-			g.add(j, f)
-		}
-		slices.SortStableFunc(b.groupList, func(x, y *sellerGroup) int {
-			return cmp.Or(cmp.Compare(y.best.EvidenceDB, x.best.EvidenceDB), cmp.Compare(x.best.Rank, y.best.Rank))
-		})
-		for i, g := range b.groupList {
-			g.number = i + 1
-			slices.Sort(g.accounts)
-			g.accounts = slices.Compact(g.accounts)
-			slices.Sort(g.parts)
-			g.parts = slices.Compact(g.parts)
+		b.groupList = report.SellerGroups(b.res)
+		b.groupBy = make(map[string]*report.SellerGroup, len(b.groupList))
+		for _, g := range b.groupList {
+			b.groupBy[g.Key] = g
 		}
 	})
 	return b.groupList
 }
 
-func (g *sellerGroup) add(j *rules.Judged, f *rules.Facts) {
-	g.listings = append(g.listings, j)
-	g.accounts = append(g.accounts, f.SellerKeys[j.N])
-	if id := f.Parts[j.N].ID; id != "" {
-		g.parts = append(g.parts, id)
-	}
-	if n, ok := j.Listing.Int(listing.QuantityAvailable); ok && n > 0 {
-		g.units += min(n, 1e9)
-	}
-	g.counts[j.Outcome]++
-	if j.EvidenceDB > g.best.EvidenceDB {
-		g.best = j
-	}
-}
-
 // groupOf is the group of a listing's seller, nil when no seller was observed.
-func (b *book) groupOf(n int) *sellerGroup {
+func (b *book) groupOf(n int) *report.SellerGroup {
 	b.groups()
-	if n >= len(b.res.Facts.SellerGroups) {
+	if n >= len(b.res.Facts.Operators) {
 		return nil
 	}
-	return b.groupBy[b.res.Facts.SellerGroups[n]]
+	return b.groupBy[b.res.Facts.Operators[n]]
 }
 
 func (b *book) sellers() task {
 	all := b.groups()
 	shown := all[:min(len(all), maxSellers)]
-	intro := "One row for sellers who count as one: accounts that share a rare contact, or that openly carry one name. A shared contact is a reason to look, not a proof: franchises and shared premises have them too."
+	intro := "One row for accounts that one operator may stand behind: what they share weighs at least 10 dB together, or they openly carry one name. A link is a reason to look, not a proof: franchises, shared premises, feeds and stolen pictures link strangers too."
 	if len(all) == 0 {
 		intro = "No seller was observed."
 	}
-	s := b.open(sheetSellers, layout{frozen: 2, printed: 14}, sellerColumns, notes(intro,
+	s := b.open(sheetSellers, layout{frozen: 2, printed: 15}, sellerColumns, notes(intro,
 		"Evidence belongs to a listing, never to a person: a seller's other listings are not touched by it. Contacts are masked; they are personal data where a seller trades alone.",
 		cutNote(len(shown), len(all), "groups"))...)
 	return task{s, func() {
@@ -123,32 +77,38 @@ func (b *book) sellers() task {
 // manyNames is the number of names, contacts or accounts named in one cell.
 const manyNames = 12
 
-func (b *book) addGroupOfSellers(s *sheet, g *sellerGroup) {
+func (b *book) addGroupOfSellers(s *sheet, g *report.SellerGroup) {
 	var names, hosts, contacts []string
-	for _, key := range g.accounts {
+	for _, key := range g.Accounts {
 		account, ok := b.res.Facts.Sellers.Seller(key)
 		if !ok {
 			continue
 		}
 		names, hosts = append(names, account.Names...), append(hosts, account.Hosts...)
 		for _, c := range account.Contacts {
-			contacts = append(contacts, string(c.Kind)+" "+sellers.Mask(c.Kind, c.Canonical))
+			contacts = append(contacts, report.LinkKind(c.Kind)+" "+report.LinkValue(c.Kind, c.Canonical, b.run.MaskAll))
 		}
 	}
 	ranks := make([]int, 0, manyNames)
-	for _, j := range g.listings[:min(len(g.listings), manyNames)] {
+	for _, j := range g.Listings[:min(len(g.Listings), manyNames)] {
 		ranks = append(ranks, j.Rank)
 	}
 	best := someRanks(ranks)
-	if more := len(g.listings) - len(ranks); more > 0 {
+	if more := len(g.Listings) - len(ranks); more > 0 {
 		best += fmt.Sprintf(" and %d more", more)
 	}
-	s.add(g.number, cmp.Or(some(names), seller(g.best.Listing)), len(g.accounts), len(g.listings), len(g.parts), g.best.EvidenceDB, report.SupportText(g.best),
-		countOf(g, rules.DeceptionSuspected), countOf(g, rules.CopyOpenlySold), countOf(g, rules.TooIncomplete), ifAbove0(g.units),
-		some(hosts), b.holds(g), some(contacts), best, some(g.parts), some(g.accounts))
+	holds, leave, innocent := b.holds(g)
+	s.add(g.Number, cmp.Or(some(names), seller(g.Best.Listing)), len(g.Accounts), len(g.Listings), len(g.Parts), g.Best.EvidenceDB, report.SupportText(g.Best),
+		countOf(g, rules.DeceptionSuspected), countOf(g, rules.CopyOpenlySold), countOf(g, rules.TooIncomplete), ifAbove0(g.Units),
+		some(hosts), holds, leave, innocent, some(contacts), best, some(g.Parts), some(g.Accounts))
+	if b.opt.GroupPage != nil && len(s.links)+1 < maxLinks {
+		if page := b.opt.GroupPage(g.Number); page != "" {
+			s.linkTo(1, page, "External")
+		}
+	}
 }
 
-func countOf(g *sellerGroup, outcome string) any { return ifAbove0(g.counts[outcome]) }
+func countOf(g *report.SellerGroup, outcome string) any { return ifAbove0(g.Counts[outcome]) }
 
 func ifAbove0(n int) any {
 	if n == 0 {
@@ -168,30 +128,56 @@ func some(list []string) string {
 	return s
 }
 
-// holds says which links join the accounts of a group.
-func (b *book) holds(g *sellerGroup) string {
-	if len(g.accounts) < 2 {
-		return ""
+// holdLines is the number of values named as holding a group.
+const holdLines = 6
+
+// holds says what joins the accounts of a group, who would leave it if one of
+// those fell, and how strangers come to share that.
+func (b *book) holds(g *report.SellerGroup) (holds, leave, innocent string) {
+	if len(g.Accounts) < 2 {
+		return "", "", ""
 	}
-	seen := map[string]bool{}
-	var lines []string
-	for _, key := range g.accounts {
-		for _, l := range b.res.Facts.Sellers.SharedContacts(key) {
-			if !slices.Contains(g.accounts, l.A) || !slices.Contains(g.accounts, l.B) {
+	seen, kinds := map[string]bool{}, map[sellers.Kind]bool{}
+	var lines, leaving []string
+	more := 0
+	for _, key := range g.Accounts {
+		part := b.res.Facts.Network.Group(key)
+		if part == nil || seen[part.Key] {
+			continue
+		}
+		seen[part.Key] = true
+		for _, h := range part.Holds {
+			kinds[h.Kind] = true
+			if len(lines) == holdLines {
+				more++
 				continue
 			}
-			line := fmt.Sprintf("%s %s at %s, %s", l.Kind, sellers.Mask(l.Kind, l.Value), report.Plural(l.Sellers, "account"), report.Decibans(l.Weight))
-			if !seen[line] {
-				seen[line] = true
-				lines = append(lines, line)
+			value := report.LinkValue(h.Kind, h.Value, b.run.MaskAll)
+			if h.Kind == sellers.SamePrices || h.Kind == sellers.PriceRule {
+				value, _, _ = strings.Cut(value, ", ")
+			}
+			lines = append(lines, fmt.Sprintf("%s %s: %s, %s", report.LinkKind(h.Kind), value, report.Plural(h.Pairs, "pair"), report.Decibans(h.Weight)))
+			if len(h.Leave) > 0 {
+				leaving = append(leaving, fmt.Sprintf("%s: %s with %s", report.LinkKind(h.Kind), report.Plural(len(h.Leave), "account"), report.Plural(b.listingsOf(g, h.Leave), "listing")))
 			}
 		}
 	}
+	if more > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more", more))
+	}
 	if len(lines) == 0 {
-		return "the same displayed name"
+		return "the same displayed name", "all others", "One trader who openly offers under one name in several places."
 	}
-	if more := len(lines) - manyNames; more > 0 {
-		lines = append(lines[:manyNames], fmt.Sprintf("and %d more", more))
+	return strings.Join(lines, "\n"), cmp.Or(strings.Join(leaving, "\n"), "nobody: no single link holds it"),
+		strings.Join(report.LinkInnocent(func(k sellers.Kind) bool { return kinds[k] }), "\n")
+}
+
+// listingsOf counts the listings of some accounts of a group.
+func (b *book) listingsOf(g *report.SellerGroup, accounts []string) (n int) {
+	for _, j := range g.Listings {
+		if slices.Contains(accounts, b.res.Facts.SellerKeys[j.N]) {
+			n++
+		}
 	}
-	return strings.Join(lines, "\n")
+	return n
 }

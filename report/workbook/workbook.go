@@ -59,6 +59,9 @@ type Options struct {
 	// Page gives the evidence page of a listing, as a path from Dir with forward
 	// slashes, "" when it has none. Nil leaves the links out.
 	Page func(j *rules.Judged) string
+	// GroupPage gives the page of a group of sellers by its number, in the same
+	// way; nil leaves the links out.
+	GroupPage func(number int) string
 	// Wanted is the part for which offers are looked for; nil leaves the buyer's
 	// sheets out.
 	Wanted *report.Wanted
@@ -100,8 +103,8 @@ type book struct {
 	extensions map[string]string
 
 	groupOnce sync.Once // fills what follows; see groups
-	groupList []*sellerGroup
-	groupBy   map[string]*sellerGroup
+	groupList []*report.SellerGroup
+	groupBy   map[string]*report.SellerGroup
 	rateOnce  sync.Once
 	rateTable *market.Rates
 }

@@ -10,7 +10,7 @@ import (
 // numbers are public and stay as they are.
 func Mask(kind Kind, canonical string) string {
 	switch kind {
-	case VAT, Register, Name:
+	case VAT, Register:
 		return canonical
 	case Address: // the postcode's head tells the region
 		return masked(canonical, 2, 0)
@@ -19,8 +19,10 @@ func Mask(kind Kind, canonical string) string {
 		return masked(local, 1, 0) + "@" + domain
 	case Phone:
 		return masked(canonical, 3, 2)
+	case Messenger, IBAN:
+		return masked(canonical, 2, 2)
 	}
-	return masked(canonical, 2, 2)
+	return canonical // no contact
 }
 
 // masked hides all but the ends of a text.

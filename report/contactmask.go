@@ -1,4 +1,4 @@
-package pack
+package report
 
 import (
 	"cmp"
@@ -13,9 +13,10 @@ import (
 	"counterfoil/rules/sellers"
 )
 
-// masker hides contacts in texts: those known of the listing and of what its
+// ContactMask hides contacts in texts: those known of the listing and of what its
 // findings quote wherever they stand, and those that a text itself shows.
-type masker struct {
+type ContactMask struct {
+	hide    func(sellers.Kind, string) string
 	country string
 	known   []replacement // longest first
 	phones  []phone
@@ -30,8 +31,13 @@ type replacement struct{ from, to string }
 // would hit words that are none.
 const least = 5
 
-func newMasker(res *rules.Result, j *rules.Judged) *masker {
-	m := &masker{country: j.Listing.Value(listing.ShipsFrom)}
+// NewContactMask knows the contacts of a listing. hide writes what stands in a
+// contact's place; nil for [Hidden].
+func NewContactMask(res *rules.Result, j *rules.Judged, hide func(sellers.Kind, string) string) *ContactMask {
+	if hide == nil {
+		hide = Hidden
+	}
+	m := &ContactMask{hide: hide, country: j.Listing.Value(listing.ShipsFrom)}
 	if res.Facts.Sellers != nil {
 		for _, c := range res.Facts.Sellers.Contacts(j.N) {
 			m.learn(c.Kind, c.Canonical, c.Raw)
@@ -50,32 +56,32 @@ func newMasker(res *rules.Result, j *rules.Judged) *masker {
 	return m
 }
 
-func (m *masker) learn(kind sellers.Kind, canonical, raw string) {
-	if kind == sellers.Name {
+func (m *ContactMask) learn(kind sellers.Kind, canonical, raw string) {
+	if !kind.IsContact() {
 		return // who offers the part must stay legible
 	}
 	if digits := digitsOf(canonical); kind == sellers.Phone && len(digits) >= leastDigits {
-		m.phones = append(m.phones, phone{digits, hidden(kind, canonical)})
+		m.phones = append(m.phones, phone{digits, m.hide(kind, canonical)})
 	}
 	for _, from := range []string{canonical, raw} {
 		if len(from) >= least {
-			m.known = append(m.known, replacement{from, hidden(kind, canonical)})
+			m.known = append(m.known, replacement{from, m.hide(kind, canonical)})
 		}
 	}
 }
 
-// hidden masks a contact. VAT and register numbers, which reports otherwise
+// Hidden masks a contact. VAT and register numbers, which reports otherwise
 // print as public, are masked like account numbers here: they name a person
 // where the trader is one.
-func hidden(kind sellers.Kind, canonical string) string {
+func Hidden(kind sellers.Kind, canonical string) string {
 	if kind == sellers.VAT || kind == sellers.Register {
 		kind = sellers.IBAN
 	}
 	return sellers.Mask(kind, canonical)
 }
 
-// text hides the contacts of a text.
-func (m *masker) text(s string) string {
+// Text hides the contacts of a text.
+func (m *ContactMask) Text(s string) string {
 	for _, r := range m.known {
 		s = replaceWord(s, r.from, r.to)
 	}
@@ -102,7 +108,7 @@ const leastDigits = 7
 
 // phone masks a run of digits that is a known number, with its country's code
 // or without.
-func (m *masker) phone(run string) string {
+func (m *ContactMask) phone(run string) string {
 	own := strings.TrimLeft(digitsOf(run), "0")
 	if len(own) < leastDigits {
 		return run
@@ -145,12 +151,12 @@ func pieceOf(line string) int {
 // of text has room for a few times as many.
 const mostFound, mostSearches = 64, 16
 
-func (m *masker) piece(s string) string {
+func (m *ContactMask) piece(s string) string {
 	for range mostSearches {
 		found := sellers.Find(s, listing.Description, m.country, sellers.Options{})
 		for i := len(found) - 1; i >= 0; i-- {
 			c := found[i]
-			s = s[:c.Start] + hidden(c.Kind, c.Canonical) + s[c.End:]
+			s = s[:c.Start] + m.hide(c.Kind, c.Canonical) + s[c.End:]
 		}
 		if len(found) < mostFound {
 			break
