@@ -94,6 +94,7 @@ func TestWantedPart(t *testing.T) {
 	}
 	res := audited(t, rules.Options{Equivalents: []settings.Equivalence{{Part: "712290-0003", Same: "LQ 145 702 K", Kind: settings.OENumber, Source: "list"}}},
 		offer("A", "800"), offer("B", "700"), offer("C", "20", "unit_type: kit"), offer("D", "90", "condition: core"),
+		offer("H", "650", "title: Turbocharger compatible with 712290-0003, aftermarket part"), offer("I", "810", "title: 100 % genuine original turbocharger 712290-0003"),
 		offer("E", "100", "title: Turbo replica 1:1 for 712290-0003"), offer("F", "600", "part_number: 999999-0001"),
 		"title: turbo\npart_number: 712290-0003\nseller: G")
 	w, err := report.FindWanted(res, "lq145702k")
@@ -106,7 +107,7 @@ func TestWantedPart(t *testing.T) {
 	for _, j := range w.Apart {
 		apart = append(apart, j.Listing.SellerKey()+" "+w.WhyApart(res, j))
 	}
-	assert.Equal(t, []string{"B", "A", "C", "D"}, order, "complete units by price, then the kit, then the core")
+	assert.Equal(t, []string{"I", "B", "A", "H", "C", "D"}, order, "complete units, the maker's own before those made to fit, by price, then the kit, then the core")
 	assert.ElementsMatch(t, []string{"E copy openly sold", "G too incomplete to judge"}, apart)
 	assert.Contains(t, report.SpeaksFor(res, w.Offers[0]), "Photos show: serial plate.")
 	assert.Contains(t, report.SpeaksFor(res, w.Offers[0]), "Returns: 30 days.")

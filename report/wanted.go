@@ -8,6 +8,7 @@ import (
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules"
+	"counterfoil/rules/claims"
 	"counterfoil/rules/parts"
 	"counterfoil/rules/serials"
 	"counterfoil/rules/settings"
@@ -26,8 +27,8 @@ type Wanted struct {
 // FindWanted resolves a part number as the listings' own are resolved, and
 // gathers the offers of the part. Offers to consider are those for which
 // nothing was found and that show enough to judge; they stand by unit and
-// condition, which are bought for different ends, then by the word for their
-// evidence, since decibels within a word mean little, then by landed price.
+// condition, which are bought for different ends, then by whether they are called
+// the maker's own part or made to fit, then by the word for their evidence, since decibels within a word mean little, then by landed price.
 func FindWanted(res *rules.Result, asked string) (*Wanted, error) {
 	resolver := parts.New(res.Facts.Makers, res.Facts.Equivalents)
 	var l listing.Listing
@@ -51,7 +52,7 @@ func FindWanted(res *rules.Result, asked string) (*Wanted, error) {
 		}
 	}
 	slices.SortStableFunc(w.Offers, func(a, b *rules.Judged) int {
-		return cmp.Or(kindStep(a.Listing)-kindStep(b.Listing), supportStep(a)-supportStep(b), comparePrices(res, a, b),
+		return cmp.Or(kindStep(a.Listing)-kindStep(b.Listing), claimStep(res, a)-claimStep(res, b), supportStep(a)-supportStep(b), comparePrices(res, a, b),
 			cmp.Compare(b.Coverage, a.Coverage), cmp.Compare(a.Listing.Key, b.Listing.Key))
 	})
 	return w, nil
@@ -67,6 +68,18 @@ func kindStep(l *listing.Listing) int {
 	}
 	return max(0, slices.Index(listing.UnitTypes, l.Value(listing.UnitType)))*len(listing.Conditions) +
 		slices.Index(listing.Conditions, condition)
+}
+
+// claimStep puts what is called the maker's own part before what does not say,
+// and that before what is made to fit.
+func claimStep(res *rules.Result, j *rules.Judged) int {
+	switch res.Facts.Claims[j.N].Claim {
+	case claims.ClaimGenuine:
+		return 0
+	case claims.ClaimCompatible:
+		return 2
+	}
+	return 1
 }
 
 // supportStep is the place of a listing's word on the verbal scale.

@@ -41,7 +41,7 @@ func (b *book) offers() task {
 	w := b.opt.Wanted
 	shown := w.Offers[:min(len(w.Offers), maxMessages)]
 	s := b.open(sheetOffers, layout{frozen: 2, printed: 15, lines: 28}, offerColumns, notes(
-		"Offers of "+b.wantedText()+" against which least was found and that show enough to judge: by unit and condition, then by the word for their evidence, then by landed price. Nothing found is no clearance: ask before ordering.",
+		"Offers of "+b.wantedText()+" against which least was found and that show enough to judge: by unit and condition, the maker's own part before one made to fit, then by the word for their evidence, then by landed price. Nothing found is no clearance: ask before ordering.",
 		b.apartText(),
 		"Compare like with like: condition, claim and unit. A part made to fit is honest when sold as that. Note your decision on sheet "+sheetSuspects+". Messages in other languages than yours should be read by someone who speaks them.",
 		cutNote(len(shown), len(w.Offers), "offers"))...)
