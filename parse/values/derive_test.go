@@ -30,6 +30,8 @@ func TestDeriveFromTitle(t *testing.T) {
 		{"Dichtungssatz Turbolader 8 Stück", "", "", "", "", "kit", ""},
 		{"Turbolader mit Dichtungssatz", "", "", "", "", "complete", ""},
 		{"Turbo + gasket kit", "", "", "", "", "complete", ""},
+		{"Turbo without actuator", "", "", "", "", "complete", ""},
+		{"Turbolader ohne Stellmotor", "", "", "", "", "complete", ""},
 		{"Turbo actuator 712345", "", "", "", "", "component", ""},
 		{"Turbocharger, used, S/N X1234567", "", "X1234567", "", "", "complete", "used"},
 		{"Turbo 6291041500213 rebuilt", "", "", "6291041500213", "", "complete", "rebuilt"},

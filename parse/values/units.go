@@ -50,9 +50,10 @@ var unitWords = phrase.NewSet(
 	phrase.Of(listing.Unknown, "", "unknown, unbekannt, inconnu, desconocido, sconosciuto, nieznany, неизвестно, 未知"),
 )
 
-// accessoryWords join what comes with the offer to what is offered.
+// accessoryWords join what comes with the offer, or is said to be lacking, to
+// what is offered.
 var accessoryWords = phrase.NewSet(
-	phrase.Of(true, "", "with, incl, incl., including, includes, included, plus, and, w/, mit, inkl, inkl., inklusive, samt, und, avec, inclus, et, con, incluye, incluido, y, e, completo di, z, wraz z, oraz, i, с, вместе с, включая, и, 含, 带, 送, 附, 配, 和, new, neuer, neue, neuem, neuen, a new"),
+	phrase.Of(true, "", "with, incl, incl., including, includes, included, plus, and, w/, mit, inkl, inkl., inklusive, samt, und, avec, inclus, et, con, incluye, incluido, y, e, completo di, z, wraz z, oraz, i, с, вместе с, включая, и, 含, 带, 送, 附, 配, 和, new, neuer, neue, neuem, neuen, a new, without, w/o, ohne, sans, sin, senza, bez, без, 不含, 不带, 无"),
 )
 
 // unitOf finds what a title offers and the phrase that says so. What comes

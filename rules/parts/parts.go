@@ -134,12 +134,14 @@ func (r *Resolver) Resolve(l *listing.Listing) Part {
 			found = append(found, p)
 		}
 	}
-	add(l.Value(listing.PartNumber), listing.PartNumber)
-	own := len(found) > 0
+	for _, number := range r.numbers(l.Value(listing.PartNumber), brand) {
+		add(number, listing.PartNumber)
+	}
+	own := len(found)
 	for _, oe := range l.List(listing.OENumbers) {
 		// An OE number names the part only through the table of equivalents, or
 		// when there is nothing better.
-		if _, known := r.text[key(oe)]; known || !own {
+		if _, known := r.text[key(oe)]; known || own == 0 {
 			add(oe, listing.OENumbers)
 		}
 	}
@@ -150,14 +152,36 @@ func (r *Resolver) Resolve(l *listing.Listing) Part {
 	if first.Maker == nil {
 		first.Maker = brand
 	}
-	for _, p := range found[1:] {
+	for i, p := range found[1:] {
 		_, known := r.text[key(p.Number)]
+		known = known || i+1 < own // the field for the part number holds it
 		if p.ID != first.ID && known && !slices.Contains(first.Other, p.ID) {
 			first.Other = append(first.Other, p.ID)
 		}
 	}
 	slices.Sort(first.Other)
 	return first
+}
+
+// numbers splits a field for the part number that holds several. A number that
+// has a known style or stands in the table is one, whatever signs are in it, and
+// so is a field of which a piece is too short to be a number.
+func (r *Resolver) numbers(field string, brand *settings.Maker) []string {
+	one := []string{field}
+	if _, known := r.text[key(field)]; known || r.resolve(field, brand, listing.NoField).Styled {
+		return one
+	}
+	pieces := strings.FieldsFunc(field, func(c rune) bool { return strings.ContainsRune(",;|/\n", c) })
+	for i, p := range pieces {
+		pieces[i] = strings.TrimSpace(p)
+		if k := key(p); len(k) < minLength || !strings.ContainsAny(k, "0123456789") {
+			return one
+		}
+	}
+	if len(pieces) == 0 {
+		return one
+	}
+	return pieces
 }
 
 func (r *Resolver) resolve(number string, brand *settings.Maker, n listing.Name) Part {
@@ -179,7 +203,8 @@ func (r *Resolver) resolve(number string, brand *settings.Maker, n listing.Name)
 		_, p.Styled = brand.Canonical(form)
 	}
 	p.Maker = brand
-	if !p.Styled {
+	// A brand whose styles are known numbers its parts in no other maker's style.
+	if !p.Styled && (brand == nil || len(brand.PartNumbers) == 0) {
 		if owner, c := r.owner(form); owner != nil {
 			p.Maker, p.Number, p.Styled = owner, c, true
 		}
