@@ -45,7 +45,7 @@ func (x *examination) run(s *streams, l *loader, out string) (*parse.Batch, *rul
 	batch, err := parse.Read(s.ctx, x.Inputs, x.intake)
 	x.bar.done()
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, nil, x.bar.halted(err, x.Cache)
 	}
 	noted := append(x.photoFlags.finish(s.ctx, batch, x.rules.Makers, x.Jobs, x.bar), applyLabels(x.labels, batch)...)
 	x.bar.line("weighing %d listings", len(batch.Listings))

@@ -34,7 +34,7 @@ func (c *extractCmd) Run(s *streams) error {
 	batch, err := parse.Read(s.ctx, c.Inputs, intake)
 	bar.done()
 	if err != nil {
-		return err
+		return bar.halted(err, c.Cache)
 	}
 	defer batch.Close()
 	for _, note := range c.readingFlags.finish(s.ctx, batch, makers, c.Jobs, bar) {

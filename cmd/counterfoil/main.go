@@ -27,6 +27,7 @@ const (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program where it stands
 	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	stop()
 	os.Exit(code)
@@ -83,7 +84,11 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	case errors.As(err, &done):
 		return int(done)
 	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(stderr, "counterfoil: stopped; nothing was written")
+		text := "stopped; nothing was written"
+		if h := (halted{}); errors.As(err, &h) {
+			text = h.text
+		}
+		fmt.Fprintln(stderr, "counterfoil: "+text)
 		return exitFailed
 	}
 	return say(stderr, err)

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -21,6 +23,7 @@ type progress struct {
 	start time.Time
 	last  time.Time
 	drawn bool
+	read  int // files
 	total int
 }
 
@@ -35,7 +38,7 @@ const redraw = 100 * time.Millisecond
 func (p *progress) step(done, total int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.total = total
+	p.read, p.total = max(p.read, done), total
 	if p.quiet || !p.terminal || time.Since(p.last) < redraw && done < total {
 		return
 	}
@@ -60,6 +63,32 @@ func (p *progress) done() {
 	case !p.terminal:
 		fmt.Fprintf(p.w, "counterfoil: read %d files\n", p.total)
 	}
+}
+
+// halted is a run that the user stopped, with what to say about it.
+type halted struct {
+	error
+	text string
+}
+
+func (h halted) Unwrap() error { return h.error }
+
+// halted adds to an error of the intake how far it came, if the user stopped it.
+// cache is the folder that keeps what was read, or "".
+func (p *progress) halted(err error, cache string) error {
+	if !errors.Is(err, context.Canceled) {
+		return err
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	text := "stopped; no file was read and nothing was written"
+	if p.total > 0 {
+		text = fmt.Sprintf("stopped after reading %d of %d files; nothing was written", p.read, p.total)
+		if cache != "" {
+			text += ". The cache keeps what was read: the same command goes on from there"
+		}
+	}
+	return halted{err, text}
 }
 
 // line says what the program does next.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"os"
 	"os/exec"
@@ -13,7 +12,7 @@ import (
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"counterfoil": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
+		"counterfoil": main,
 	})
 }
 
