@@ -2,6 +2,7 @@ package savedpage
 
 import (
 	"sort"
+	"strconv"
 	"strings"
 
 	"counterfoil/parse/internal/phrase"
@@ -139,6 +140,9 @@ func (r *reader) withoutTax(s *spot) bool {
 			return false
 		}
 		if p, err := money.Parse(text, r.money()); err == nil && p.Tax != "" {
+			if v, err := strconv.ParseFloat(p.Amount, 64); err != nil || v != s.amount {
+				return false // the words are about another sum
+			}
 			return p.Tax == listing.TaxExcluded
 		}
 	}

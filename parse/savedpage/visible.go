@@ -21,6 +21,9 @@ func (r *reader) pickTitle() {
 			at = k
 		}
 	}
+	if at < 0 {
+		at = r.plainHeading()
+	}
 	p.title = at
 	if at >= 0 {
 		r.heading = p.text(at, 400)
@@ -29,6 +32,42 @@ func (r *reader) pickTitle() {
 	if t := r.facts.title; t != "" {
 		r.put(candidate{name: listing.Title, raw: t, source: srcMeta, path: "title", node: r.facts.nodes["title"], trust: trustPage})
 	}
+}
+
+// plainHeading finds the heading of a page that marks none: the first text
+// outside of navigation that the page's title begins with.
+func (r *reader) plainHeading() int32 {
+	p := r.p
+	for _, i := range p.texts {
+		x := &p.nodes[i]
+		if len(x.n.Data) > 300 || x.own&(noText|hidden) != 0 {
+			continue
+		}
+		text := squeeze(x.n.Data)
+		if len(text) < 8 || !strings.Contains(text, " ") {
+			continue
+		}
+		for _, t := range [...]string{r.facts.ogTitle, r.facts.title} {
+			rest, ok := cutFold(t, text)
+			if !ok || isLetter(rest) || 3*len(text) < len(t) {
+				continue
+			}
+			if j := p.nodes[i].parent; j > 0 && !p.outside(j, chrome|crumbs|popup|review|noText|hidden) {
+				return j
+			}
+		}
+	}
+	return -1
+}
+
+// outside reports whether an element or one around it is so marked.
+func (p *page) outside(i int32, m mark) bool {
+	for j := i; j > 0; j = p.nodes[j].parent {
+		if p.nodes[j].own&m != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // maxHeadings bounds how many headings are compared with the page's title.
