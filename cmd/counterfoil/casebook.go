@@ -150,6 +150,7 @@ type bookBranch struct {
 	Outcome bookOutcome `cmd:"" help:"Record how the case of a listing or a serial ended."`
 	Take    bookTake    `cmd:"" help:"Take in a list of serials that are known to be bad or good (CSV)."`
 	Give    bookGive    `cmd:"" help:"Print the serials that are known to be bad or good (CSV)."`
+	Pages   bookPages   `cmd:"" help:"Write pages: the prices of each part over time, and all that is known of each seller."`
 	Forget  bookForget  `cmd:"" help:"Delete a run, a seller or all before a day, so that nothing of it stays in the file."`
 	Export  bookExport  `cmd:"" help:"Print everything, one JSON object a line."`
 }
