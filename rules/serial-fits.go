@@ -25,7 +25,7 @@ var SerialFits = &Rule{
 			return Lacks(NeedSerialRules)
 		}
 		parts, ok := p.Maker().Serial(serial)
-		if !ok || parts.Note != "" || p.serialElsewhere() || p.Maker().HasBadSerial(serial) {
+		if !ok || parts.Note != "" || p.serialElsewhere() || p.Maker().HasBadSerial(serial) || p.Maker().IsSpecimen(serial) {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("The serial %s fits the profile of %s.", p.Listing.Value(fields[0]), p.Maker().Name), p.Quote(fields[0]))
