@@ -44,7 +44,17 @@ type suspectLine struct {
 	Listed      *money      `json:"listed,omitempty"`
 	Market      *marketLine `json:"market"`
 
+	// Group is the key of the accounts that one operator may stand behind, when
+	// there are several.
+	Group    string        `json:"group,omitempty"`
+	Contacts []contactLine `json:"contacts,omitempty"`
 	Decision *decisionLine `json:"decision,omitempty"`
+}
+
+// contactLine is a contact that the listing shows, by its hash.
+type contactLine struct {
+	Kind string `json:"kind"`
+	Hash string `json:"hash"` // see ContactHash
 }
 
 type findingLine struct {
@@ -92,14 +102,58 @@ type marketLine struct {
 func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
+	accounts := accountsOf(res)
 	for _, j := range res.Ranked {
 		line := lineOf(res, j)
+		if j.N < len(res.Facts.Operators) && accounts[res.Facts.Operators[j.N]] > 1 {
+			line.Group = res.Facts.Operators[j.N]
+		}
+		line.hashContacts(res, j)
 		line.Decision = run.Decided.line(j)
 		if err := enc.Encode(&line); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// accountsOf counts the accounts of each group.
+func accountsOf(res *rules.Result) map[string]int {
+	n, seen := map[string]int{}, map[string]bool{}
+	for i, group := range res.Facts.Operators {
+		if key := res.Facts.SellerKeys[i]; group != "" && !seen[key] {
+			seen[key] = true
+			n[group]++
+		}
+	}
+	return n
+}
+
+// hashContacts puts hashes in the place of contacts: programs compare them, and
+// a file that is handed on shows none.
+func (line *suspectLine) hashContacts(res *rules.Result, j *rules.Judged) {
+	if res.Facts.Sellers == nil {
+		return
+	}
+	seen := map[contactLine]bool{}
+	for _, c := range res.Facts.Sellers.Contacts(j.N) {
+		v := contactLine{string(c.Kind), ContactHash(c.Kind, c.Canonical)}
+		if !seen[v] {
+			seen[v] = true
+			line.Contacts = append(line.Contacts, v)
+		}
+	}
+	m := NewContactMask(res, j, hashed)
+	line.Title, line.Seller = m.Brief(line.Title), m.Brief(line.Seller)
+	for i := range line.Findings {
+		f := &line.Findings[i]
+		f.Statement = m.Brief(f.Statement)
+		for k := range f.Evidence {
+			if quote := m.Brief(f.Evidence[k].Quote); quote != f.Evidence[k].Quote {
+				f.Evidence[k].Quote = listing.Shorten(quote, rules.QuoteLimit)
+			}
+		}
+	}
 }
 
 func lineOf(res *rules.Result, j *rules.Judged) suspectLine {

@@ -58,6 +58,10 @@ func (c *auditCmd) Run(s *streams) error {
 	}
 	defer batch.Close()
 	run.Warnings = append(run.Warnings, c.caseFlags.note(result.Facts)...)
+	facts := result.Facts // the casebook keeps hashes of contacts, which masking would change
+	if run.MaskAll = c.intakeFlags.Mask; run.MaskAll {
+		result = report.MaskAll(result)
+	}
 	result, sheets, err := more.apply(result, run)
 	if err != nil {
 		return err
@@ -68,7 +72,11 @@ func (c *auditCmd) Run(s *streams) error {
 	if err := write(c.Out, result, run, batch, c.Pages, sheets, further); err != nil {
 		return err
 	}
-	recorded := c.caseFlags.record(result, run, c.OCR, c.Pieces, c.Own)
+	kept := *result
+	if run.MaskAll {
+		kept.Facts = facts
+	}
+	recorded := c.caseFlags.record(&kept, run, c.OCR, c.Pieces, c.Own)
 	if err := errors.Join(report.Summary(s.out, result, run, terminalWidth), recorded); err != nil {
 		return err
 	}

@@ -49,6 +49,7 @@ type compareCmd struct {
 	Out       string `placeholder:"DIR" default:"counterfoil-changes" help:"Folder for the report (default: ./counterfoil-changes)."`
 	Jobs      int    `placeholder:"N" help:"Files read at a time (default: one for each processor)."`
 	Quiet     bool   `help:"Print results and errors only."`
+	Mask      bool   `name:"mask-contacts" help:"Mask contacts before comparing, so that no output shows one; accounts are then not joined by them."`
 }
 
 // Validate refuses sides without input.
@@ -142,7 +143,13 @@ func (c *compareCmd) read(s *streams, inputs []string, intake parse.Options, opt
 		return nil, nil, err
 	}
 	defer batch.Close()
-	return batch, photos.finish(s.ctx, batch, opt.Makers, c.Jobs, bar), nil
+	noted := photos.finish(s.ctx, batch, opt.Makers, c.Jobs, bar)
+	if c.Mask {
+		for _, l := range batch.Listings {
+			report.MaskListing(l)
+		}
+	}
+	return batch, noted, nil
 }
 
 // runs compares two runs of the casebook.

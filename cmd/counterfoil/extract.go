@@ -7,6 +7,7 @@ import (
 
 	"counterfoil/parse"
 	"counterfoil/parse/listing"
+	"counterfoil/report"
 	"counterfoil/rules/settings"
 )
 
@@ -39,6 +40,11 @@ func (c *extractCmd) Run(s *streams) error {
 	defer batch.Close()
 	for _, note := range c.readingFlags.finish(s.ctx, batch, makers, c.Jobs, bar) {
 		bar.line("%s", note)
+	}
+	if c.Mask {
+		for _, l := range batch.Listings {
+			report.MaskListing(l)
+		}
 	}
 	print := printLines
 	if c.Explain {

@@ -77,6 +77,9 @@ func (c *packCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
+	if run.MaskAll = x.Mask; run.MaskAll { // the exhibits stay byte for byte
+		result = report.MaskAll(result)
+	}
 	run.Warnings = append(run.Warnings, cases.note(result.Facts)...)
 	printProblems(s.err, problems, manyProblems)
 	chosen, err := c.choose(result, decided, x.bar)

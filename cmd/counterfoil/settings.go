@@ -25,6 +25,7 @@ type intakeFlags struct {
 	Encoding string   `placeholder:"NAME" help:"Encoding of all pages and tables, such as windows-1251 (default: detected for each)."`
 	Jobs     int      `placeholder:"N" help:"Files read at a time (default: one for each processor)."`
 	Quiet    bool     `help:"Print results and errors only."`
+	Mask     bool     `name:"mask-contacts" help:"Mask telephone numbers, addresses and other contacts in everything that is written; captures are not changed."`
 }
 
 // ruleFlags name the user's own facts.

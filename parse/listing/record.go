@@ -122,6 +122,16 @@ func (l *Listing) Grow(n int) {
 	l.fields = slices.Grow(l.fields, n)
 }
 
+// Clone is a copy whose fields, photos and disagreements can be changed without
+// touching l. What photos show is shared.
+func (l *Listing) Clone() *Listing {
+	c := *l
+	c.fields = slices.Clone(l.fields)
+	c.Photos = slices.Clone(l.Photos)
+	c.Disagreements = slices.Clone(l.Disagreements)
+	return &c
+}
+
 // Remove deletes a field if it is present.
 func (l *Listing) Remove(n Name) {
 	l.unpack()

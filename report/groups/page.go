@@ -146,7 +146,7 @@ func (d *draft) members() (names []string) {
 		names = append(names, cmp.Or(name, key))
 		if i < mostMembers {
 			d.view.Members = append(d.view.Members, memberView{Number: i + 1, Name: cmp.Or(name, "not observed"), Key: cut(key, textRunes), Place: cut(place[key], textRunes),
-				Listings: count[key], Rank: rank[key], First: cut(first[key], 10), Page: page[key]})
+				Listings: count[key], Rank: rank[key], First: first[key][:min(10, len(first[key]))], Page: page[key]})
 		}
 	}
 	d.view.MembersMore = max(0, len(d.g.Accounts)-mostMembers)

@@ -126,7 +126,7 @@ func TestSheetsOfTheReaders(t *testing.T) {
 	}
 	require.NotNil(t, group)
 	assert.Equal(t, []string{"Alfa\nBeta", "2", "43"}, of(group, "Sellers", "Listings", "Units claimed"))
-	assert.Contains(t, group["What holds the group together"], "phone +49••••••••78 at 2 accounts")
+	assert.Contains(t, group["What holds the group together"], "telephone number +49••••••••78: 1 pair, 39.7 dB")
 	for _, s := range sellers {
 		for _, cell := range s {
 			assert.NotContains(t, cell, "5550", "contacts are masked")

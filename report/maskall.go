@@ -1,0 +1,110 @@
+package report
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"strings"
+
+	"counterfoil/parse/listing"
+	"counterfoil/rules"
+	"counterfoil/rules/sellers"
+)
+
+// ContactHash stands for a contact where programs compare contacts: the first
+// half of the SHA-256 of kind, zero byte and canonical form, in hex. It hides a
+// contact from the eye; whoever knows a number can still test for it, so that it
+// stays personal data.
+func ContactHash(kind sellers.Kind, canonical string) string {
+	sum := sha256.Sum256([]byte(string(kind) + "\x00" + canonical))
+	return hex.EncodeToString(sum[:16])
+}
+
+// hashed is what stands in a contact's place in NDJSON: its kind and the first
+// half of its hash, "[phone 0f3a...]".
+func hashed(kind sellers.Kind, canonical string) string {
+	return "[" + string(kind) + " " + ContactHash(kind, canonical)[:16] + "]"
+}
+
+// MaskListing hides the contacts in all fields of a listing, in place. Two equal
+// contacts stay equal.
+func MaskListing(l *listing.Listing) {
+	maskFields(l, &ContactMask{hide: Hidden, country: l.Value(listing.ShipsFrom)})
+}
+
+func maskFields(l *listing.Listing, m *ContactMask) {
+	hide := func(f listing.Field) listing.Field {
+		if f.Name == listing.Contact { // a number stands here without a label
+			f.Value, f.Raw = m.contact(f.Value), m.contact(f.Raw)
+		}
+		f.Value, f.Raw = m.Brief(f.Value), m.Brief(f.Raw)
+		return f
+	}
+	for _, f := range append([]listing.Field(nil), l.Fields()...) {
+		if masked := hide(f); masked != f {
+			l.Set(masked)
+		}
+	}
+	for i := range l.Disagreements {
+		d := &l.Disagreements[i]
+		d.Kept, d.Other = hide(d.Kept), hide(d.Other)
+	}
+	for i := range l.Photos {
+		p := &l.Photos[i]
+		p.Caption, p.Lettering = m.Brief(p.Caption), m.Brief(p.Lettering)
+	}
+}
+
+// contact hides what the field of contacts shows.
+func (m *ContactMask) contact(s string) string {
+	found := sellers.Find(s, listing.Contact, m.country, sellers.Options{})
+	for i := len(found) - 1; i >= 0; i-- {
+		s = s[:found[i].Start] + m.hide(found[i].Kind, found[i].Canonical) + s[found[i].End:]
+	}
+	return s
+}
+
+// Brief is Text, without a search where there is nothing to find.
+func (m *ContactMask) Brief(s string) string {
+	digits := 0
+	for i := range len(s) {
+		if c := s[i]; '0' <= c && c <= '9' {
+			digits++
+		}
+	}
+	if digits >= 5 || strings.ContainsAny(s, "@:=([") || strings.Contains(s, "：") {
+		return m.Text(s)
+	}
+	for _, r := range m.known {
+		if len(r.from) <= len(s) {
+			return m.Text(s)
+		}
+	}
+	return s
+}
+
+// MaskAll is a copy of a result in which every contact is masked: in the fields
+// of listings and in what findings state and quote. What was reckoned from the
+// contacts stays. Captures that the reports link to are not changed.
+func MaskAll(res *rules.Result) *rules.Result {
+	facts := *res.Facts
+	facts.Listings = append([]*listing.Listing(nil), facts.Listings...)
+	out := &rules.Result{Facts: &facts, Rules: res.Rules, Ranked: make([]*rules.Judged, len(res.Ranked))}
+	for i, j := range res.Ranked {
+		m := NewContactMask(res, j, nil)
+		l := j.Listing.Clone()
+		maskFields(l, m)
+		masked := *j
+		masked.Listing = l
+		masked.Findings = append([]rules.Finding(nil), j.Findings...)
+		for k := range masked.Findings {
+			f := &masked.Findings[k]
+			f.Statement = m.Brief(f.Statement)
+			f.Evidence = append([]rules.Evidence(nil), f.Evidence...)
+			for e := range f.Evidence {
+				f.Evidence[e].Quote = m.Brief(f.Evidence[e].Quote)
+			}
+		}
+		facts.Listings[j.N], out.Ranked[i] = l, &masked
+	}
+	return out
+}
