@@ -6,6 +6,7 @@ import (
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/gtin"
+	"counterfoil/rules/market"
 	"counterfoil/rules/parts"
 	"counterfoil/rules/pricing"
 	"counterfoil/rules/wording"
@@ -16,6 +17,7 @@ type Compared struct {
 	GTINs   *gtin.Index      // of listings that present the item as the maker's own
 	Odd     *pricing.Odd     // odd prices that several sellers share
 	Uniform *pricing.Uniform // sellers with one discount over all makers
+	Low     *pricing.Low     // sellers whose parts are cheap throughout
 	Names   *wording.Names   // makers' names
 	// PlateParts is the part that the number on the plate resolves to, by
 	// listing.
@@ -61,7 +63,7 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 	f.buildProfiles(resolver, &c)
 	var uses []gtin.Use
 	var offers []pricing.Offer
-	var ratios []pricing.Ratio
+	var ratios, usual []pricing.Ratio
 	for i, l := range f.Listings {
 		part, seller := f.Parts[i], f.SellerGroups[i]
 		if plate := l.Value(listing.PlatePartNumber); plate != "" {
@@ -86,6 +88,13 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 		if market, price, ok := f.marketOf(i, l); ok {
 			offers = append(offers, pricing.Offer{Listing: i, Seller: seller, Minor: price.Minor, Market: market})
 		}
+		if own && isNew(l) {
+			if m := f.Markets.Assess(i); m.Excluded == "" {
+				if ratio, ok := usualRatio(&m); ok {
+					usual = append(usual, pricing.Ratio{Listing: i, Seller: seller, Part: part.ID, Value: ratio})
+				}
+			}
+		}
 		if own && len(f.Reference) > 0 && part.Maker != nil {
 			if ratio, ok := f.itemRatio(i); ok {
 				ratios = append(ratios, pricing.Ratio{Listing: i, Seller: seller, Maker: part.Maker.Name, Part: part.ID, Value: ratio})
@@ -95,7 +104,17 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 	c.GTINs, c.Odd, c.Uniform = gtin.Build(uses), pricing.BuildOdd(offers), pricing.BuildUniform(ratios, pricing.UniformLimits{
 		Parts: int(f.limit("uniform-parts")), Makers: int(f.limit("uniform-makers")), Ratio: f.limit("uniform-ratio"),
 		Within: f.limit("uniform-within"), Share: f.limit("uniform-share")})
+	c.Low = pricing.BuildLow(usual)
 	f.Compared = c
+}
+
+// usualRatio is a price divided by the authorised price, else by the median of
+// the other sellers.
+func usualRatio(m *market.Assessment) (float64, bool) {
+	if m.Reference != nil {
+		return m.RatioToReference, true
+	}
+	return m.Ratio, m.Band != market.BandNone
 }
 
 // itemRatio is the item's price without shipping, divided by the authorised

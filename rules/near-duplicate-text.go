@@ -9,11 +9,11 @@ import (
 
 // NearDuplicateText finds one description at several sellers.
 var NearDuplicateText = &Rule{
-	ID: "near-duplicate-text", Family: FamilyCross, Weight: 4,
+	ID: "near-duplicate-text", Family: FamilyCross, Weight: 3,
 	Doc: Doc{
 		Title:    "Nearly the same description at several sellers",
 		Meaning:  "Sellers who seem unrelated use nearly the same description, numbers apart. One hand may have written both, or one copied the other.",
-		Formula:  "Jaccard index of word triples >= 0.8 with the middle of the group, passages that many sellers use left out (Broder 1997); half weight from six sellers, where a common feed is likely, and for the seller at whom it was captured a month before all others",
+		Formula:  "Jaccard index of word triples >= 0.8 with the middle of the group, passages that many sellers use left out (Broder 1997); half weight from six sellers, where a common feed is likely, and for the seller at whom it was captured a month before all others; none from twelve sellers, where a feed is the rule",
 		Innocent: "A distributor's feed, the maker's own catalogue text, or a copied description: the writer is raised as well.",
 		Ask:      "Ask where the description comes from, and for details of the unit at hand.",
 		Since:    "1.0",
@@ -41,7 +41,7 @@ var NearDuplicateText = &Rule{
 				}
 			}
 		}
-		if other < 0 {
+		if other < 0 || len(sellers) >= commonText {
 			return Silent()
 		}
 		a, _ := p.Listing.Get(listing.Description)
@@ -66,3 +66,8 @@ var NearDuplicateText = &Rule{
 		return Found(fmt.Sprintf("The description is nearly the same as at %s.%s", count(len(sellers), "other seller"), first), evidence...).At(strength)
 	},
 }
+
+// commonText is the number of other sellers from which a text is taken for
+// common property: a maker's catalogue or a distributor's feed. Common practice,
+// no source.
+const commonText = 11

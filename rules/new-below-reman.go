@@ -14,7 +14,7 @@ var NewBelowReman = &Rule{
 	Doc: Doc{
 		Title:    "New at or under the price of remanufactured",
 		Meaning:  "The listing presents a complete unit as new and as the maker's own, at or under the median price that other sellers ask for a remanufactured unit of the same part. Remanufactured units usually cost 50 to 80 % of new ones (79 FR 40623, savings of 20 to 50 %, all parts), so the order of prices is turned round.",
-		Formula:  "unit landed price <= median of remanufactured and rebuilt offers of the part, from at least 3 seller groups",
+		Formula:  "unit landed price <= median of remanufactured and rebuilt offers of the part, from at least 3 seller groups; not where the text tells of a unit that was worked on or used",
 		Innocent: "Old stock being cleared, or remanufactured offers that include fitting parts or a core deposit.",
 		Ask:      "Ask for the year of manufacture and for photos of plate and box label of the unit that will be sent.",
 		Since:    "1.0",
@@ -36,6 +36,9 @@ func (p *Pass) belowRungs(what string, rungs ...market.Rung) Answer {
 	unit := p.Listing.Value(listing.UnitType)
 	if !p.IsNew() || !p.PresentsAsMaker() || unit != "" && unit != listing.Complete && unit != listing.Unknown {
 		return Silent()
+	}
+	if len(p.toldWorkedOn()) > 0 {
+		return Silent() // the condition is doubtful, and new-yet-worked-on says so
 	}
 	known := false
 	for _, rung := range rungs {

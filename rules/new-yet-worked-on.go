@@ -26,8 +26,7 @@ var NewYetWorkedOn = &Rule{
 		if !p.IsNew() {
 			return Silent()
 		}
-		worked := slices.DeleteFunc(p.Says().Find(claims.Condition, "cleaned", "rebuilt", "remanufactured", "used"),
-			func(ph claims.Phrase) bool { return !ph.OfItem() })
+		worked := p.toldWorkedOn()
 		if len(worked) > 0 {
 			return Found("The condition is given as new, the text speaks of a unit that was worked on or used.",
 				append([]Evidence{p.Quote(listing.Condition)}, p.QuotePhrases(worked, 3)...)...)
@@ -37,4 +36,11 @@ var NewYetWorkedOn = &Rule{
 		}
 		return Silent()
 	},
+}
+
+// workedOn lists the words that tell of a unit that was cleaned, rebuilt or
+// used.
+func (p *Pass) toldWorkedOn() []claims.Phrase {
+	return slices.DeleteFunc(p.Says().Find(claims.Condition, "cleaned", "rebuilt", "remanufactured", "used"),
+		func(ph claims.Phrase) bool { return !ph.OfItem() })
 }

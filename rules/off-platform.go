@@ -4,11 +4,11 @@ import "counterfoil/rules/claims"
 
 // OffPlatform finds payment or contact outside the marketplace.
 var OffPlatform = &Rule{
-	ID: "off-platform", Family: FamilyTerms, Weight: 5,
+	ID: "off-platform", Family: FamilyTerms, Weight: 8,
 	Doc: Doc{
 		Title:    "Payment or contact outside the marketplace",
 		Meaning:  "The buyer is asked to pay by bank transfer only, to order more cheaply outside, or to write to a messenger first. Outside the marketplace nobody protects the payment. It points strongly to fraud and only weakly to a copy.",
-		Formula:  "words of payment or of a cheaper direct sale at full weight, of contact alone at half",
+		Formula:  "words of payment or of a cheaper direct sale at full weight, of contact alone at three tenths",
 		Innocent: "A trade supplier who gives a phone number for fitment questions.",
 		Ask:      "Ask whether the order can be placed and paid through the marketplace.",
 		Since:    "1.0",
@@ -18,6 +18,6 @@ var OffPlatform = &Rule{
 		if len(p.Says().Find(claims.OffPlatform, "payment", "cheaper-direct")) > 0 {
 			return p.phraseAnswer("Payment or purchase outside the marketplace is asked for.", claims.OffPlatform, "payment", "cheaper-direct")
 		}
-		return p.phraseAnswer("Contact outside the marketplace is asked for.", claims.OffPlatform).At(0.5)
+		return p.phraseAnswer("Contact outside the marketplace is asked for.", claims.OffPlatform).At(0.3)
 	},
 }

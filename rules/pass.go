@@ -65,7 +65,11 @@ func presentsAsMaker(r *claims.Result) bool {
 
 // IsNew reports whether the listing states the item to be new.
 func (p *Pass) IsNew() bool {
-	c := p.Listing.Value(listing.Condition)
+	return isNew(p.Listing)
+}
+
+func isNew(l *listing.Listing) bool {
+	c := l.Value(listing.Condition)
 	return c == listing.New || c == listing.NewOldStock
 }
 

@@ -8,7 +8,7 @@ var PriceBelowReference = &Rule{
 	Doc: Doc{
 		Title:    "Landed price far below the authorised price",
 		Meaning:  "The price with shipping of one unit is at most half of the dated price that the maker or a distributor asks for the same part in the same condition. That is below what a genuine unit can plausibly cost its seller.",
-		Formula:  "unit landed price <= 0.5 x authorised reference price, same part, unit type and condition. The 0.5 is an engineering proposal.",
+		Formula:  "unit landed price <= 0.5 x authorised reference price, same part, unit type and condition. Half weight up to 0.6. Both numbers are engineering proposals.",
 		Innocent: "A clearance, old stock, a price net of tax against one with tax, a typing error, or a reference price that is out of date.",
 		Ask:      "Ask how the price comes about and for the invoice of the unit's purchase.",
 		Since:    "1.0",
@@ -28,12 +28,20 @@ var PriceBelowReference = &Rule{
 			}
 			return Lacks(NeedReference)
 		}
+		strength := 1.0
 		if !m.BelowReference {
-			return Silent()
+			if m.RatioToReference > lowReference {
+				return Silent()
+			}
+			strength = 0.5
 		}
 		statement := fmt.Sprintf("One unit costs %s landed%s, %s of the authorised price of %s (%s, %s).",
 			Money(m.Price), p.lowerBound(), Percent(m.RatioToReference),
 			Money(m.Reference.InCurrency), m.Reference.Source, m.Reference.Date)
-		return Found(statement, p.priceQuotes()...)
+		return Found(statement, p.priceQuotes()...).At(strength)
 	},
 }
+
+// lowReference is the share of the authorised price up to which a price counts
+// at half.
+const lowReference = 0.6

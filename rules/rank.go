@@ -24,6 +24,8 @@ const (
 	// suspectedFrom is the weight of evidence from which a listing is called
 	// suspect: the lower end of 'moderate' on the verbal scale.
 	suspectedFrom = 10
+	// supportedFrom is the weight from which the scale gives any support.
+	supportedFrom = 3
 	// completeFrom is the share of rules that the listing itself must allow to
 	// assess; below it nothing found means little.
 	completeFrom = 0.5
@@ -91,17 +93,30 @@ func judge(f *Facts, list []*Rule, n int) *Judged {
 
 // outcome keeps the three results apart: a copy told openly deceives nobody,
 // an honest aftermarket part is not suspected on its price, terms or seller
-// alone, and a listing that shows little is not cleared.
+// alone, nor a clearance on its price alone, and a listing that shows little is not cleared.
 func outcome(p *Pass, j *Judged) string {
 	switch {
 	case p.Says().Claim == claims.ClaimCopy:
 		return CopyOpenlySold
-	case j.EvidenceDB >= suspectedFrom && (p.Says().Claim != claims.ClaimCompatible || againstTheUnit(j.Findings)):
+	case j.EvidenceDB >= suspectedFrom && !priceExplained(j.Findings) && (p.Says().Claim != claims.ClaimCompatible || againstTheUnit(j.Findings)):
 		return DeceptionSuspected
 	case j.Complete < completeFrom:
 		return TooIncomplete
 	}
 	return NothingFound
+}
+
+// priceExplained reports whether only the price speaks against an offer whose
+// text or currency gives a reason for it.
+func priceExplained(findings []Finding) bool {
+	explained, other := false, 0.0
+	for i, share := range Shares(findings) {
+		explained = explained || findings[i].Rule == ClearanceTold || findings[i].Rule == PriceInOtherCurrency
+		if findings[i].Rule.Family != FamilyPrice && share > 0 {
+			other += share
+		}
+	}
+	return explained && other < supportedFrom
 }
 
 // againstTheUnit reports whether a finding concerns the unit, its pictures or

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"counterfoil/parse/listing"
+	"counterfoil/rules/parts"
 )
 
 // SerialTwoParts finds one serial on listings of different parts.
@@ -12,7 +13,7 @@ var SerialTwoParts = &Rule{
 	Doc: Doc{
 		Title:    "One serial, several part numbers",
 		Meaning:  "The serial also stands on a listing of another part. A unit has one serial and one part number.",
-		Formula:  "equal serials, resolved parts that differ after the table of equivalents, same unit type",
+		Formula:  "equal serials, resolved parts that differ after the table of equivalents, same unit type; a listing that gives OE numbers alone is left out, since one part has several",
 		Innocent: "A superseded number that the table of equivalents does not have, or a seller who lists one unit for several vehicles.",
 		Ask:      "Ask which part number is stamped on the plate beside the serial.",
 		Since:    "1.0",
@@ -24,12 +25,12 @@ var SerialTwoParts = &Rule{
 		switch {
 		case serial == "":
 			return Lacks(NeedSerial)
-		case part.ID == "":
+		case part.ID == "" || part.Field == listing.OENumbers:
 			return Lacks(NeedPart)
 		}
 		for _, s := range p.Serials.Of(serial) {
 			other := p.Parts[s.Listing]
-			if other.ID == "" || other.ID == part.ID ||
+			if other.ID == "" || other.ID == part.ID || sameNumber(other, part) || other.Field == listing.OENumbers ||
 				p.Listings[s.Listing].Value(listing.UnitType) != p.Listing.Value(listing.UnitType) {
 				continue
 			}
@@ -38,4 +39,10 @@ var SerialTwoParts = &Rule{
 		}
 		return Silent()
 	},
+}
+
+// sameNumber reports whether two parts bear one number, the maker of one of
+// them not being known.
+func sameNumber(a, b parts.Part) bool {
+	return (a.Maker == nil || b.Maker == nil) && listing.CanonicalNumber(a.Number) == listing.CanonicalNumber(b.Number)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"counterfoil/rules/sellers"
+	"counterfoil/rules/wording"
 )
 
 // SharedContact finds one phone, mail address or tax number at several
@@ -79,12 +80,22 @@ func (p *Pass) sameName(a, b string) bool {
 	}
 	for _, n := range x.Names {
 		for _, m := range y.Names {
-			if strings.EqualFold(n, m) {
+			if openlyRelated(n, m) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// openlyRelated reports whether one name is the other, or the other with words
+// behind it, as branches of one trader are called.
+func openlyRelated(a, b string) bool {
+	a, b = wording.Fold(a), wording.Fold(b)
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	return a == b || len(a) >= 6 && strings.HasPrefix(b, a+" ")
 }
 
 // quoteContact is the evidence of a contact, in a field or read from a photo.

@@ -9,7 +9,7 @@ var SurplusSameFactory = &Rule{
 	Doc: Doc{
 		Title:    "'Surplus', 'same factory, no logo'",
 		Meaning:  "The text explains the missing mark or the low price by overrun or surplus of the maker's own factory. The story can hardly be checked and is the usual one told with copies.",
-		Formula:  "words of the same factory or production line at full weight, of plain surplus at half",
+		Formula:  "words of the same factory or production line at full weight, at half on an offer that says 'compatible', of plain surplus at half; a clearance is no surplus",
 		Innocent: "Real surplus, sold with papers.",
 		Ask:      "Ask for the maker's release papers or the invoice of the lot.",
 		Since:    "1.0",
@@ -17,7 +17,11 @@ var SurplusSameFactory = &Rule{
 	Needs: []Need{NeedDescription},
 	Run: func(p *Pass) Answer {
 		if len(p.Says().Find(claims.Surplus, "same-factory")) > 0 {
-			return p.phraseAnswer("The text says that the part left the maker's own factory without its mark.", claims.Surplus, "same-factory")
+			a := p.phraseAnswer("The text says that the part comes from the maker's own factory.", claims.Surplus, "same-factory")
+			if p.Says().Claim == claims.ClaimCompatible {
+				return a.At(0.5)
+			}
+			return a
 		}
 		return p.phraseAnswer("The text explains the offer by factory surplus.", claims.Surplus).At(0.5)
 	},

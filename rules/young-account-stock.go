@@ -11,9 +11,9 @@ import (
 var YoungAccountStock = &Rule{
 	ID: "young-account-stock", Family: FamilySeller, Weight: 6,
 	Doc: Doc{
-		Title:    "Many branded units at a young account",
-		Meaning:  "An account opened within half a year offers many new units that it presents as the maker's own. Accounts of sellers of copies are closed and opened again.",
-		Formula:  "account younger than 183 days at the capture (at the run time when no capture time is stated) and quantity available >= 10, offered as new and as the maker's own (common practice, no source)",
+		Title:    "Branded new units at a young account",
+		Meaning:  "An account opened within half a year offers new units that it presents as the maker's own. Accounts of sellers of copies are closed and opened again.",
+		Formula:  "account younger than 183 days at the capture (at the run time when no capture time is stated) and offered as new and as the maker's own; quantity available >= 10 at full weight, below at half (common practice, no source)",
 		Innocent: "A new shop of an established trader.",
 		Ask:      "Ask for the registered name of the trader and since when the firm exists.",
 		Since:    "1.0",
@@ -32,11 +32,15 @@ var YoungAccountStock = &Rule{
 		if !ok {
 			at = p.AsOf
 		}
-		if !p.atLeast(n, "account-units") || !p.IsNew() || !p.PresentsAsMaker() || at.Sub(since).Hours() > 24*p.limit("account-days") {
+		strength := 1.0
+		if !p.atLeast(n, "account-units") {
+			strength = 0.5
+		}
+		if !p.IsNew() || !p.PresentsAsMaker() || at.Sub(since).Hours() > 24*p.limit("account-days") {
 			return Silent()
 		}
-		return Found(fmt.Sprintf("%d new units are offered by an account that exists since %s.", n, p.Listing.Value(listing.SellerSince)),
-			p.Quote(listing.SellerSince), p.Quote(listing.QuantityAvailable))
+		return Found(fmt.Sprintf("An account that exists since %s offers %s.", p.Listing.Value(listing.SellerSince), count(n, "new unit")),
+			p.Quote(listing.SellerSince), p.Quote(listing.QuantityAvailable)).At(strength)
 	},
 }
 

@@ -90,3 +90,29 @@ func TestUniform(t *testing.T) {
 		assert.Equal(t, c.want, ok, c.name)
 	}
 }
+
+func TestLow(t *testing.T) {
+	ratios := func(values ...float64) (list []Ratio) {
+		for i, v := range values {
+			list = append(list, Ratio{Listing: i, Seller: "s", Part: fmt.Sprint(i), Value: v})
+		}
+		return list
+	}
+	for _, c := range []struct {
+		name string
+		list []Ratio
+		want bool
+	}{
+		{"four cheap parts", ratios(0.5, 0.7, 0.6, 0.75), true},
+		{"three parts", ratios(0.5, 0.7, 0.6), false},
+		{"one dear part of four", ratios(0.5, 0.7, 0.6, 0.95), true},
+		{"two dear parts of five", ratios(0.5, 0.7, 0.6, 0.95, 0.9), false},
+		{"a discounter", ratios(0.72, 0.74, 0.75, 0.73), false},
+		{"one part offered four times", []Ratio{{0, "s", "", "p", .5}, {1, "s", "", "p", .5}, {2, "s", "", "p", .5}, {3, "s", "", "p", .5}}, false},
+	} {
+		_, ok := BuildLow(c.list).Of("s")
+		assert.Equal(t, c.want, ok, c.name)
+	}
+	c, _ := BuildLow(ratios(0.5, 0.7, 0.6, 0.95)).Of("s")
+	assert.Equal(t, Cheap{Ratio: 0.6, Parts: 3, Of: 4, Listings: []int{0, 1, 2}}, c)
+}

@@ -212,7 +212,7 @@ privatverkauf
 (made in germany|in deutschland (hergestellt|gefertigt|produziert)|hergestellt in deutschland|deutsche (fertigung|produktion|herstellung)|aus deutscher (fertigung|produktion)|made in eu|gefertigt in deutschland|produziert in deutschland)
 
 [surplus surplus]
-(überproduktion|ueberproduktion|restposten|überbestand|lagerauflösung|werksüberbestand|produktionsüberschuss|insolvenzware|überschussproduktion|sonderposten)
+(überproduktion|ueberproduktion|werksüberbestand|produktionsüberschuss|überschussproduktion)
 
 [surplus same-factory]
 [aus] (demselben|dem selben|dem gleichen|gleichem|selber|gleichen|derselben) (werk|fabrik|produktion|produktionslinie|hersteller|band|fertigung)

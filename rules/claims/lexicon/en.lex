@@ -259,7 +259,7 @@ imported (from europe|bearings|materials|parts|components)
 (american|usa|uk|british|german) (made|built)
 
 [surplus surplus]
-(overrun|over run|overruns|surplus|overstock|excess stock|production surplus|factory surplus|oem surplus|liquidation stock|production overrun|factory overrun)
+(overrun|over run|overruns|surplus|production surplus|factory surplus|oem surplus|production overrun|factory overrun)
 (factory|production) (seconds|rejects|leftover|leftovers)
 
 [surplus same-factory]

@@ -175,7 +175,7 @@ marca blanca
 (fabricación|producción) (española|alemana|nacional|europea|italiana|francesa|japonesa)
 
 [surplus surplus]
-(excedente|excedentes|sobrante|sobrantes|liquidación de stock|sobreproducción|exceso de stock|fin de serie|remanente|remanentes de fábrica)
+(excedente|excedentes|sobrante|sobrantes|sobreproducción|remanentes de fábrica)
 
 [surplus same-factory]
 [fabricado|hecho|producido|sale|sacado|procede|fabricados] [en|de] (la misma|misma) (fábrica|línea|línea de producción|planta)

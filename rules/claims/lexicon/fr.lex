@@ -194,7 +194,7 @@ garantie (exclue|non incluse)
 fabrication (française|allemande|italienne|européenne|japonaise)
 
 [surplus surplus]
-(surplus|surstock|surproduction|déstockage|fin de série|fins de série|liquidation de stock|excédent de production|stock excédentaire)
+(surplus|surproduction|excédent de production)
 
 [surplus same-factory]
 [fabriqué|sorti|sortie|issu|issue|produit|fabriquée] [dans|de|par] (la même|même) (usine|chaîne|ligne de production|chaîne de production|fabrique)

@@ -170,7 +170,7 @@ pagamento (solo|esclusivamente|fuori) [con|tramite|dalla] (bonifico|contanti|pia
 (produzione|fabbricazione) (italiana|tedesca|europea|nazionale|giapponese)
 
 [surplus surplus]
-(eccedenza|eccedenze|surplus|sovrapproduzione|stock in eccesso|rimanenze di produzione|rimanenza|fine serie|liquidazione stock|svendita magazzino|sovrastock)
+(eccedenza|eccedenze|surplus|sovrapproduzione|rimanenze di produzione)
 
 [surplus same-factory]
 [prodotta|prodotto|fatta|esce|uscita|costruita|realizzata] [nella|dalla|dalle|nelle] (stessa|stesse) (fabbrica|linea|linea di produzione|linee|stabilimento)

@@ -169,7 +169,7 @@ technologi* (niemieck*|japońsk*|z niemiec|z japonii|europejsk*)
 (polsk*|niemieck*|krajow*|europejsk*) (produkcj*|wyrób|produkt)
 
 [surplus surplus]
-(nadwyżk*|nadwyżek|końcówk* seri*|nadprodukcj*|likwidacja magazynu|wyprzedaż magazynu|końcówki magazynow*|zapas* magazynow*)
+(nadwyżk*|nadwyżek|nadprodukcj*)
 
 [surplus same-factory]
 [z|w|ta] (tej samej|ta sama|tego samego|tych samych|ten sam) (fabryk*|lini*|linii produkcyjnej|zakład*|producent*|taśmy)
