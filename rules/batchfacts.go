@@ -114,7 +114,7 @@ func (f *Facts) buildPhotos() {
 		for k := range l.Photos {
 			ph := &l.Photos[k]
 			f.PhotoOf = append(f.PhotoOf, PhotoRef{Listing: i, Photo: k})
-			list = append(list, photogroup.Photo{Fingerprint: ph.Fingerprint, Mirror: ph.Mirror, Printed: ph.Printed,
+			list = append(list, photogroup.Photo{Fingerprint: ph.Fingerprint, Mirror: ph.Mirror, Printed: ph.Printed, Detail: ph.Detail,
 				SHA256: ph.SHA256, Listing: i, Seller: f.SellerGroups[i], Part: f.Parts[i].ID})
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"counterfoil/report/labelsheet"
 	"counterfoil/rules"
 	"counterfoil/rules/labels"
+	"counterfoil/rules/photogroup"
 	"counterfoil/rules/regions"
 	"counterfoil/rules/settings"
 )
@@ -112,6 +113,9 @@ func (f *photoFlags) luma(batch *parse.Batch) rules.LumaOf {
 
 // compared says how much the comparison of pieces left out.
 func compared(f *rules.Facts) (notes []string) {
+	if f.Photos.CropsLeft {
+		notes = append(notes, fmt.Sprintf("crops of photos were not looked for: there are more than %d different ones", photogroup.MaxCropped))
+	}
 	if f.PiecesLeft > 0 {
 		notes = append(notes, fmt.Sprintf("at least %d more pairs of photos were too many to compare piece by piece", f.PiecesLeft))
 	}

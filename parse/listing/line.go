@@ -51,6 +51,7 @@ type LinePhoto struct {
 	Height      int        `json:"height,omitempty"`
 	Fingerprint string     `json:"fingerprint,omitempty"`
 	Mirror      string     `json:"mirror,omitempty"`
+	Detail      *Detail    `json:"detail,omitempty"`
 	Views       []string   `json:"views,omitempty"`
 	ViewsBy     []LineView `json:"views_by,omitempty"`
 	Caption     string     `json:"caption,omitempty"`
@@ -124,6 +125,7 @@ func ToLine(l *Listing) Line {
 		if p.Printed {
 			lp.Fingerprint = fmt.Sprintf("%016x", p.Fingerprint)
 			lp.Mirror = fmt.Sprintf("%016x", p.Mirror)
+			lp.Detail = p.Detail
 		}
 		for _, v := range p.Views {
 			lp.Views = append(lp.Views, v.Name)
@@ -195,7 +197,7 @@ func FromLine(data []byte) (*Listing, error) {
 			if errA != nil || errB != nil {
 				return nil, fmt.Errorf("photo %s: %q is not a fingerprint of 16 hex digits", lp.File, lp.Fingerprint)
 			}
-			p.Fingerprint, p.Mirror, p.Printed = a, b, true
+			p.Fingerprint, p.Mirror, p.Printed, p.Detail = a, b, true, lp.Detail
 		}
 		l.Photos = append(l.Photos, p)
 	}

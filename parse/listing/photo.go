@@ -16,6 +16,7 @@ type Photo struct {
 	Fingerprint uint64
 	Mirror      uint64
 	Printed     bool
+	Detail      *Detail // nil when the picture has no fingerprint, or none so fine
 	Views       []View
 	From        Place // the element, cell or attribute that names the photo
 	Caption     string

@@ -11,6 +11,9 @@ const (
 	frameShare     = 60           // see frame, percent
 	frameLesser    = 20
 	frameRounds    = 2 // a frame within a frame
+	// frameExtra is cut beyond a frame, in 1/fraction of a line: what is left of its
+	// blurred edge would pass for the outline of what stands on a plain ground.
+	frameExtra = fraction / 2
 
 	contentLoss  = 100 // one part in this many of the content may lie outside, per side
 	contentLeast = 8 * lumaUnit
@@ -71,7 +74,7 @@ func frame(g []int64) (top, bottom, left, right int64) {
 	var depth [4]int64
 	for i, s := range sides {
 		if s.share >= frameShare || s.share >= frameLesser && abs(s.colour-surest.colour) <= frameTolerance {
-			depth[i] = s.depth
+			depth[i] = s.depth + frameExtra
 		}
 	}
 	return depth[0], depth[1], depth[2], depth[3]

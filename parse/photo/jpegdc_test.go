@@ -55,8 +55,8 @@ func TestDCTermsAgreeWithFullDecode(t *testing.T) {
 			}
 			// Sharp edges overshoot and are clipped in pixels, not in means.
 			assert.LessOrEqual(t, inner, 16*meanUnit, "%s %s", photo, args)
-			a, _, _ := want.fingerprint()
-			b, _, _ := got.fingerprint()
+			a, _, _ := fingerprint(want.contentGrid())
+			b, _, _ := fingerprint(got.contentGrid())
 			if n := bits.OnesCount64(a ^ b); n > 4 {
 				t.Logf("%s %s: distance %d, content %v and %v", photo, args, n, want.content(), got.content())
 			}
@@ -125,7 +125,7 @@ func BenchmarkRead1600x1200(b *testing.B) {
 	})
 	b.Run("image-jpeg-and-box-filter", func(b *testing.B) {
 		for b.Loop() {
-			fullMap(b, data).fingerprint()
+			fingerprint(fullMap(b, data).contentGrid())
 		}
 	})
 	b.Run("Thumbnail", func(b *testing.B) {

@@ -33,7 +33,10 @@ func Read(data []byte) (listing.Photo, error) {
 		return p, err
 	}
 	p.Width, p.Height = m.width, m.height
-	p.Fingerprint, p.Mirror, p.Printed = m.fingerprint()
+	g := m.contentGrid()
+	if p.Fingerprint, p.Mirror, p.Printed = fingerprint(g); p.Printed {
+		p.Detail = detail(g)
+	}
 	return p, nil
 }
 

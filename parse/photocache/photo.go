@@ -9,22 +9,23 @@ import (
 )
 
 // photoShelf names the form of entry beside the version of the fingerprint.
-const photoShelf = "photos-2-" + photo.Version
+const photoShelf = "photos-3-" + photo.Version
 
 // entry is what a photo's bytes decide.
 type entry struct {
-	Size        int64  `json:"size"`
-	Format      string `json:"format"`
-	Width       int    `json:"w"`
-	Height      int    `json:"h"`
-	Fingerprint uint64 `json:"fp,omitempty"`
-	Mirror      uint64 `json:"mirror,omitempty"`
-	Printed     bool   `json:"printed,omitempty"`
-	Taken       string `json:"taken,omitempty"`
-	Device      string `json:"device,omitempty"`
-	Software    string `json:"software,omitempty"`
-	Camera      string `json:"camera,omitempty"`
-	HasLocation bool   `json:"location,omitempty"`
+	Size        int64           `json:"size"`
+	Format      string          `json:"format"`
+	Width       int             `json:"w"`
+	Height      int             `json:"h"`
+	Fingerprint uint64          `json:"fp,omitempty"`
+	Mirror      uint64          `json:"mirror,omitempty"`
+	Printed     bool            `json:"printed,omitempty"`
+	Detail      *listing.Detail `json:"detail,omitempty"`
+	Taken       string          `json:"taken,omitempty"`
+	Device      string          `json:"device,omitempty"`
+	Software    string          `json:"software,omitempty"`
+	Camera      string          `json:"camera,omitempty"`
+	HasLocation bool            `json:"location,omitempty"`
 }
 
 // Photos gives a reader that answers like [photo.Read] and decodes only what
@@ -41,12 +42,12 @@ func (c *Cache) Photos() (func(data []byte) (listing.Photo, error), error) {
 		var e entry
 		if shelf.Get(sha, &e) && e.Size == int64(len(data)) && e.Width > 0 && e.Height > 0 {
 			return listing.Photo{SHA256: sha, Size: e.Size, Format: e.Format, Width: e.Width, Height: e.Height,
-				Fingerprint: e.Fingerprint, Mirror: e.Mirror, Printed: e.Printed,
+				Fingerprint: e.Fingerprint, Mirror: e.Mirror, Printed: e.Printed, Detail: e.Detail,
 				Taken: e.Taken, Device: e.Device, Software: e.Software, Camera: e.Camera, HasLocation: e.HasLocation}, nil
 		}
 		p, err := photo.Read(data)
 		if err == nil {
-			shelf.Put(sha, entry{p.Size, p.Format, p.Width, p.Height, p.Fingerprint, p.Mirror, p.Printed,
+			shelf.Put(sha, entry{p.Size, p.Format, p.Width, p.Height, p.Fingerprint, p.Mirror, p.Printed, p.Detail,
 				p.Taken, p.Device, p.Software, p.Camera, p.HasLocation})
 		}
 		return p, err

@@ -5,13 +5,13 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
-	"math/bits"
 	"slices"
 	"strings"
 	"sync"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules"
+	"counterfoil/rules/photogroup"
 )
 
 // photoView is one picture among those that a finding quotes.
@@ -100,11 +100,20 @@ func likeness(a, b *listing.Photo) string {
 	case !a.Printed || !b.Printed:
 		return "no fingerprint to compare with the first picture"
 	}
-	straight, mirrored := bits.OnesCount64(a.Fingerprint^b.Fingerprint), bits.OnesCount64(a.Fingerprint^b.Mirror)
-	if mirrored < straight {
-		return fmt.Sprintf("as a mirror image %d of 64 bits from the first picture", mirrored)
+	m, _ := photogroup.Like(photoOf(a), photoOf(b), photogroup.DefaultBound)
+	text := fmt.Sprintf("%d of 64 bits from the first picture", m.Distance)
+	if m.Mirrored {
+		text = "as a mirror image " + text
 	}
-	return fmt.Sprintf("%d of 64 bits from the first picture", straight)
+	if o := m.Overlap; o != nil {
+		text += fmt.Sprintf("; cropped: %s of the first picture and %s of this one show the same (correlation %.2f)",
+			rules.Percent(o.OfCentre), rules.Percent(o.OfMember), o.Score)
+	}
+	return text
+}
+
+func photoOf(p *listing.Photo) *photogroup.Photo {
+	return &photogroup.Photo{Fingerprint: p.Fingerprint, Mirror: p.Mirror, Printed: p.Printed, Detail: p.Detail}
 }
 
 // thumbs makes small copies, each once as long as they are few.

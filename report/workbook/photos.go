@@ -9,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"counterfoil/report"
+	"counterfoil/rules"
 	"counterfoil/rules/photogroup"
 )
 
@@ -189,9 +190,12 @@ func (b *book) usedIn(m photogroup.Member) string {
 	ref := b.res.Facts.PhotoOf[m.Photo]
 	l, p := b.res.Facts.Listings[ref.Listing], b.res.Facts.Photo(ref)
 	line := fmt.Sprintf("%s, %s: %s", b.rankText(ref.Listing), seller(l), report.FileText(p.File, p.Entry))
-	switch {
-	case m.Mirrored:
+	if m.Mirrored {
 		line += ", mirrored"
+	}
+	switch {
+	case m.Overlap != nil:
+		line += fmt.Sprintf(", cropped: %s of picture 1 and %s of this one show the same", rules.Percent(m.Overlap.OfCentre), rules.Percent(m.Overlap.OfMember))
 	case m.SameBytes:
 		line += ", same file"
 	case m.Distance > 0:

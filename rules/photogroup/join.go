@@ -89,9 +89,9 @@ func newSearcher(prints []print, bound int) *searcher {
 	return s
 }
 
-// near calls found for each print within the bound of print i, once or more.
-func (s *searcher) near(i int, found func(j int32)) {
-	want := s.prints[i].print
+// near calls found for each print that is, or whose mirror image is, within the
+// bound of want, once or more.
+func (s *searcher) near(want uint64, found func(j int32)) {
 	for c := range chunks {
 		v := chunkOf(want, c)
 		for _, mask := range s.masks[c] {
@@ -179,7 +179,7 @@ func cluster(prints []print, bound int) []int32 {
 		if rank[c] == 0 {
 			continue
 		}
-		s.near(int(c), func(j int32) {
+		s.near(prints[c].print, func(j int32) {
 			if d, _ := distance(prints[c], prints[j]); d < away[j] {
 				centre[j], away[j] = c, d
 			}

@@ -1,39 +1,44 @@
 // Package photogroup finds copies of the same picture in a batch by their
 // 64-bit fingerprints, and says which sellers and parts share them.
 //
-// The search is exact: every pair of fingerprints within the bound is found.
-// What is where: photogroup.go the groups, join.go the search.
+// The search is exact: every pair of fingerprints within the bound is found. Crops
+// are then looked for among the groups, by fingerprints of the pictures with strips
+// cut off, and what is found is confirmed by laying the pictures over each other.
+// What is where: photogroup.go the groups, join.go the search, crops.go the crops,
+// align.go how pictures are laid over each other.
 package photogroup
 
 import (
 	"cmp"
 	"math/bits"
 	"slices"
+
+	"counterfoil/parse/listing"
 )
 
 // Photo is one picture of one listing.
 type Photo struct {
 	Fingerprint uint64
-	Mirror      uint64 // fingerprint of the mirror image
-	Printed     bool   // whether Fingerprint and Mirror are valid
-	SHA256      string // of the bytes, "" if unknown
-	Listing     int    // the caller's number of the listing
-	Seller      string // "" if unknown
-	Part        string // "" if unknown
+	Mirror      uint64          // fingerprint of the mirror image
+	Printed     bool            // whether Fingerprint and Mirror are valid
+	Detail      *listing.Detail // nil: crops of the picture are not looked for
+	SHA256      string          // of the bytes, "" if unknown
+	Listing     int             // the caller's number of the listing
+	Seller      string          // "" if unknown
+	Part        string          // "" if unknown
 }
 
 // Options are the settings of Build. The zero value stands for the defaults.
 type Options struct {
-	Bound            int     // largest distance of a member from its group's centre, in bits
+	Bound            int     // largest distance of a copy of a whole picture from its group's centre, in bits
 	CatalogueSellers int     // see Group.Catalogue
 	CatalogueShare   float64 // see Group.Catalogue
 }
 
 // The defaults of Options. At DefaultBound one unrelated pair in four million was
 // taken for copies, one bit below the distance where it came to one in two
-// million and two below where it leapt to six in a million; a 10 % crop, the
-// farthest copy that is wanted, was found in 93 %. The measure is the test of the
-// package that makes the fingerprints; its numbers stand there.
+// million and two below where it leapt to six in a million. What it finds is
+// measured by TestCopiesAreFound.
 const (
 	DefaultBound            = 11
 	DefaultCatalogueSellers = 4
@@ -60,9 +65,12 @@ type Group struct {
 
 // Member is a picture in a group.
 type Member struct {
-	Photo     int  // index into the photos given to Build
-	Distance  int  // bits between its fingerprint (or mirror) and the centre's
-	Mirrored  bool // its mirror image is nearer to the centre than itself
+	Photo    int  // index into the photos given to Build
+	Distance int  // bits between its fingerprint (or mirror) and the centre's
+	Mirrored bool // its mirror image, not itself, is a copy of the centre
+	// Overlap is set when the fingerprints do not tell it, but one of the two is a
+	// crop of the other.
+	Overlap   *Overlap
 	SameBytes bool // at least one other member has the same bytes
 }
 
@@ -70,6 +78,9 @@ type Member struct {
 type Index struct {
 	groups []Group
 	of     []int32 // group of each photo, -1 for none
+	// CropsLeft says that crops were not looked for: there were more different
+	// pictures than MaxCropped.
+	CropsLeft bool
 }
 
 // Groups returns the groups with two members or more, by the number of their
@@ -102,20 +113,30 @@ func Build(photos []Photo, opt Options) *Index {
 	for i := range x.of {
 		x.of[i] = -1
 	}
-	prints, photosOf := distinct(photos)
+	prints, photosOf, details := distinct(photos)
 	centre := cluster(prints, opt.Bound)
 	size := make([]int, len(prints))
 	for p, c := range centre {
 		size[c] += len(photosOf[p])
 	}
+	var joined map[int32]link
+	joined, x.CropsLeft = joinCrops(prints, details, centre, size, opt.Bound)
+	for c, l := range joined {
+		size[l.from] += size[c]
+	}
 	members := map[int32][]Member{}
 	for p, c := range centre {
+		d, mirrored := distance(prints[c], prints[p])
+		var overlap *Overlap
+		if l, ok := joined[c]; ok {
+			c, mirrored, overlap = l.from, mirrored != l.mirrored, &l.overlap
+			d, _ = distance(prints[c], prints[p])
+		}
 		if size[c] < 2 {
 			continue
 		}
-		d, mirrored := distance(prints[c], prints[p])
 		for _, photo := range photosOf[p] {
-			members[c] = append(members[c], Member{Photo: photo, Distance: d, Mirrored: mirrored})
+			members[c] = append(members[c], Member{Photo: photo, Distance: d, Mirrored: mirrored, Overlap: overlap})
 		}
 	}
 	for c, list := range members {
@@ -145,8 +166,8 @@ func (o Options) withDefaults() Options {
 type print struct{ print, mirror uint64 }
 
 // distinct gives each pair of fingerprints once, in the order of the first photo
-// that has it, and the photos of each.
-func distinct(photos []Photo) (prints []print, photosOf [][]int) {
+// that has it, the photos of each, and its detail.
+func distinct(photos []Photo) (prints []print, photosOf [][]int, details []*listing.Detail) {
 	number := map[print]int{}
 	for i, p := range photos {
 		if !p.Printed {
@@ -157,11 +178,14 @@ func distinct(photos []Photo) (prints []print, photosOf [][]int) {
 		if !ok {
 			n = len(prints)
 			number[key] = n
-			prints, photosOf = append(prints, key), append(photosOf, nil)
+			prints, photosOf, details = append(prints, key), append(photosOf, nil), append(details, nil)
+		}
+		if details[n] == nil {
+			details[n] = p.Detail
 		}
 		photosOf[n] = append(photosOf[n], i)
 	}
-	return prints, photosOf
+	return prints, photosOf, details
 }
 
 // byBytes groups photos without a fingerprint by their hash.

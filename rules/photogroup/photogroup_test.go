@@ -56,7 +56,7 @@ func TestChainIsNotOneGroup(t *testing.T) {
 // TestSearchIsExact compares the search with a comparison of all pairs.
 func TestSearchIsExact(t *testing.T) {
 	photos := randomPhotos(1500)
-	prints, _ := distinct(photos)
+	prints, _, _ := distinct(photos)
 	for bound := range MaxBound + 1 {
 		s := newSearcher(prints, bound)
 		rank := s.rank()
@@ -67,7 +67,7 @@ func TestSearchIsExact(t *testing.T) {
 					want = append(want, j)
 				}
 			}
-			s.near(i, func(j int32) { got = append(got, int(j)) })
+			s.near(prints[i].print, func(j int32) { got = append(got, int(j)) })
 			slices.Sort(got)
 			require.Equal(t, want, slices.Compact(got), "bound %d", bound)
 			require.Equal(t, len(want) > 1, rank[i] > 0, "bound %d", bound)
