@@ -27,7 +27,7 @@ type calibrateCmd struct {
 	Outcomes string   `required:"" type:"existingfile" placeholder:"FILE" help:"What was confirmed about listings (CSV)."`
 	Out      string   `required:"" placeholder:"FILE" help:"Weights file to write (YAML). Nothing uses it until you name it with --weights."`
 	Report   string   `placeholder:"FILE" help:"Write the report to a file (default: print it)."`
-	Scale    bool     `name:"scale-families" help:"Multiply the weights by what each family is worth beside the others, as the report shows it."`
+	Scale    bool     `name:"scale-families" default:"true" negatable:"" help:"Multiply the weights by what each family is worth beside the others, as the report shows it (default). Without it each rule has its ratio taken alone, and what rules say together is counted several times."`
 	Weights  string   `type:"existingfile" placeholder:"FILE" help:"Weights that the audits were run with (YAML)."`
 	Rules    string   `type:"existingfile" placeholder:"FILE" help:"Rules file that the audits were run with (YAML)."`
 }

@@ -144,7 +144,11 @@ func (res *Result) validate(m *model, rules []Rule, cases []Case) error {
 	return nil
 }
 
-// ScaleFamilies multiplies the weights of all rules that found something by the
+// ScaleFamilies makes the weights respect what rules say together: ratios that
+// were each measured alone count it once for each of them. The families are
+// recalibrated jointly, as likelihood ratios of several systems are fused by
+// logistic regression (Morrison, Australian Journal of Forensic Sciences 45,
+// 2013), with a prior around their face value. It multiplies the weights of all rules that found something by the
 // worth of their family, which makes them those of Joint. A rule that found
 // nothing keeps its weight: nothing was learned of it.
 func (res *Result) ScaleFamilies() {

@@ -92,7 +92,7 @@ func (res *Result) writeFamilies(w io.Writer) {
 		fmt.Fprintf(t, "%s\t%d\t%.2f\t%.2f to %.2f\t%s\n", s.Family, s.Cases, s.Value, low, high, remark)
 	}
 	t.Flush()
-	in := "They are not in the weights file; --scale-families puts them in."
+	in := "They are not in the weights file, as --no-scale-families asks."
 	if res.Scaled {
 		in = "The weights above and in the weights file are multiplied by them."
 	}
