@@ -13,6 +13,7 @@ import (
 	"counterfoil/rules/market"
 	"counterfoil/rules/parts"
 	"counterfoil/rules/photogroup"
+	"counterfoil/rules/pricing"
 	"counterfoil/rules/sellers"
 	"counterfoil/rules/serials"
 	"counterfoil/rules/settings"
@@ -63,6 +64,7 @@ type Facts struct {
 	Past         *Past    // what earlier runs saw of the batch; nil without a history
 
 	operatorOf map[string]*operatorFacts // by Operators
+	together   *pricing.Uniform          // by Operators
 
 	stocks map[string]sellerStock // by seller group; nil without the user's own rules
 }
@@ -121,6 +123,7 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	f.buildMarkets(resolver)
 	f.buildPieces()
 	f.buildCompared(resolver)
+	f.buildTogether()
 	if err := f.buildPast(); err != nil {
 		return nil, err
 	}
@@ -272,7 +275,7 @@ func (f *Facts) buildMarkets(resolver *parts.Resolver) {
 			Condition: cmp.Or(l.Value(listing.Condition), listing.Unknown),
 			Claim:     marketClaim(&f.Claims[i]),
 			Price:     f.Landed[i].Price, LowerBound: f.Landed[i].LowerBound,
-			SellerGroup: f.SellerGroups[i], Excluded: f.Landed[i].Excluded}
+			SellerGroup: f.Operators[i], Excluded: f.Landed[i].Excluded}
 		if len(f.Parts[i].Other) > 0 && offers[i].Excluded == "" {
 			offers[i].Excluded = "the numbers name several parts: " + strings.Join(append([]string{f.Parts[i].ID}, f.Parts[i].Other...), ", ")
 		}

@@ -49,8 +49,16 @@ var OddPriceShared = &Rule{
 				evidence = append(evidence, Quote(p.Listings[n], listing.Price, ""))
 			}
 		}
+		operators := map[string]bool{}
+		for _, n := range s.Listings {
+			operators[p.Operators[n]] = true
+		}
+		joined := ""
+		if k := s.Sellers - len(operators); k > 0 {
+			joined = fmt.Sprintf(" Other links join %d of them.", k+1)
+		}
 		price, _ := p.Listing.Amount(listing.Price)
-		return Found(fmt.Sprintf("%d of %d seller groups ask exactly %s for the part.", s.Sellers, s.Of, Money(price)), evidence...).At(strength)
+		return Found(fmt.Sprintf("%d of %d seller groups ask exactly %s for the part.%s", s.Sellers, s.Of, Money(price), joined), evidence...).At(strength)
 	},
 }
 

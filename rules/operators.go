@@ -2,9 +2,9 @@ package rules
 
 import (
 	"strconv"
-	"time"
 
 	"counterfoil/parse/listing"
+	"counterfoil/rules/pricing"
 	"counterfoil/rules/sellers"
 )
 
@@ -14,7 +14,7 @@ type operatorFacts struct {
 	ratings  int
 	good     float64
 	rated    map[string]bool // accounts counted
-	youngest map[string]bool // accounts opened within half a year that offer new branded goods
+	youngest map[string]bool // accounts opened lately that offer new branded goods
 	units    int             // what they offer
 	// failed is by account the first number whose check digits do not hold.
 	failed map[string]sellers.Contact
@@ -51,6 +51,26 @@ func (f *Facts) buildOperators() {
 	}
 }
 
+// buildTogether finds groups of accounts that offer all makers at one discount
+// together.
+func (f *Facts) buildTogether() {
+	var ratios []pricing.Ratio
+	if len(f.Reference) > 0 {
+		for n := range f.Listings {
+			part := f.Parts[n]
+			if f.Operators[n] == "" || part.Maker == nil || part.ID == "" || len(part.Other) > 0 || f.Landed[n].Excluded != "" || !presentsAsMaker(&f.Claims[n]) {
+				continue
+			}
+			if ratio, ok := f.itemRatio(n); ok {
+				ratios = append(ratios, pricing.Ratio{Listing: n, Seller: f.Operators[n], Maker: part.Maker.Name, Part: part.ID, Value: ratio})
+			}
+		}
+	}
+	f.together = pricing.BuildUniform(ratios, pricing.UniformLimits{
+		Parts: int(f.limit("uniform-parts")), Makers: int(f.limit("uniform-makers")), Ratio: f.limit("uniform-ratio"),
+		Within: f.limit("uniform-within"), Share: f.limit("uniform-share")})
+}
+
 // operator is what is known of the operator of the listing's account.
 func (p *Pass) operator() *operatorFacts {
 	if o := p.operatorOf[p.Operators[p.N]]; o != nil {
@@ -69,13 +89,8 @@ func ratingsOf(l *listing.Listing) (share float64, count int, ok bool) {
 	return percent / 100, min(count, 1e9), true
 }
 
-const (
-	youngFor   = 183 * 24 * time.Hour
-	youngUnits = 10
-)
-
 // youngGoods reports whether a listing offers new goods as the maker's own at an
-// account opened within half a year before the capture.
+// account opened lately, as [YoungAccountStock] has it.
 func (f *Facts) youngGoods(n int) bool {
 	l := f.Listings[n]
 	since, ok := startOf(l.Value(listing.SellerSince))
@@ -87,5 +102,5 @@ func (f *Facts) youngGoods(n int) bool {
 		at = f.AsOf
 	}
 	p := Pass{Facts: f, N: n, Listing: l}
-	return at.Sub(since) <= youngFor && p.IsNew() && p.PresentsAsMaker()
+	return at.Sub(since).Hours() <= 24*f.limit("account-days") && p.IsNew() && p.PresentsAsMaker()
 }

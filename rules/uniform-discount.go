@@ -13,7 +13,7 @@ var UniformDiscount = &Rule{
 	Doc: Doc{
 		Title:    "Every maker at one discount",
 		Meaning:  "The seller offers the parts of several makers at one and the same share of their authorised prices, well under them. Who buys from makers gets different terms from each; one discount for all fits a single source, or a rule that reprices.",
-		Formula:  "item price / authorised price; at least 5 parts of at least 2 makers, at least 80 % of those compared, within 1 % of one ratio of at most 0.7 (engineering proposals; common practice, no source)",
+		Formula:  "item price / authorised price; at least 5 parts of at least 2 makers, at least 80 % of those compared, within 1 % of one ratio of at most 0.7; 60 % of the weight where only the accounts of one group together meet that (engineering proposals; common practice, no source)",
 		Innocent: "A shop that sets its prices by one rule, or a clearance of a whole stock.",
 		Ask:      "Ask which distributors the seller buys from.",
 		Since:    "1.0",
@@ -32,6 +32,11 @@ var UniformDiscount = &Rule{
 			return Lacks(NeedReference)
 		}
 		d, ok := p.Compared.Uniform.Of(p.SellerGroup())
+		who, strength := "The seller offers", 1.0
+		if !ok || !slices.Contains(d.Listings, p.N) {
+			d, ok = p.together.Of(p.Operators[p.N])
+			who, strength = "Accounts that other links join offer", 0.6
+		}
 		if !ok || !slices.Contains(d.Listings, p.N) {
 			return Silent()
 		}
@@ -41,7 +46,7 @@ var UniformDiscount = &Rule{
 				evidence = append(evidence, Quote(p.Listings[n], listing.Price, ""))
 			}
 		}
-		return Found(fmt.Sprintf("The seller offers %d of %d parts, of %d makers, at %s of their authorised prices.",
-			d.Parts, d.Of, d.Makers, Percent(d.Ratio)), evidence...)
+		return Found(fmt.Sprintf("%s %d of %d parts, of %d makers, at %s of their authorised prices.",
+			who, d.Parts, d.Of, d.Makers, Percent(d.Ratio)), evidence...).At(strength)
 	},
 }

@@ -13,7 +13,7 @@ var YoungAccountStock = &Rule{
 	Doc: Doc{
 		Title:    "Branded new units at a young account",
 		Meaning:  "An account opened within half a year offers new units that it presents as the maker's own. Accounts of sellers of copies are closed and opened again.",
-		Formula:  "account younger than 183 days at the capture (at the run time when no capture time is stated) and offered as new and as the maker's own; quantity available >= 10 at full weight, below at half (common practice, no source)",
+		Formula:  "account younger than 183 days at the capture (at the run time when no capture time is stated) and offered as new and as the maker's own; quantity available >= 10 at full weight, below at half, at three quarters when the young accounts of one group reach it together (common practice, no source)",
 		Innocent: "A new shop of an established trader.",
 		Ask:      "Ask for the registered name of the trader and since when the firm exists.",
 		Since:    "1.0",
@@ -38,6 +38,11 @@ var YoungAccountStock = &Rule{
 		}
 		if !p.IsNew() || !p.PresentsAsMaker() || at.Sub(since).Hours() > 24*p.limit("account-days") {
 			return Silent()
+		}
+		if o := p.operator(); strength < 1 && len(o.youngest) > 1 && p.atLeast(o.units, "account-units") {
+			return Found(fmt.Sprintf("%d accounts opened lately that other links join offer %s together; this one exists since %s.",
+				len(o.youngest), count(o.units, "new unit"), p.Listing.Value(listing.SellerSince)),
+				p.Quote(listing.SellerSince), p.Quote(listing.QuantityAvailable)).At(0.75)
 		}
 		return Found(fmt.Sprintf("An account that exists since %s offers %s.", p.Listing.Value(listing.SellerSince), count(n, "new unit")),
 			p.Quote(listing.SellerSince), p.Quote(listing.QuantityAvailable)).At(strength)

@@ -217,6 +217,9 @@ func (s *search) address(from, to int) {
 	}, s.text[from:to])
 	start := max(0, from-addressBefore)
 	words := s.addressWords(start, from)
+	if n := len(words); n > 0 && s.text[from-1] == '-' { // the country's letter: D-01067
+		words = words[:n-1]
+	}
 	if street, first, _ := streetIn(words, true, english); street != "" {
 		if s.taken(words[first].start) == words[first].start {
 			s.keep(Address, code+" "+street, words[first].start, to, NotTested)
