@@ -107,8 +107,8 @@ type book struct {
 	words  labels.Words
 	thumbs map[string]thumb // by SHA-256
 
-	body, head, entry, title, note int // styles
-	err                            error
+	body, head, entry, code, title, note int // styles
+	err                                  error
 }
 
 type thumb struct {
@@ -137,8 +137,14 @@ func (b *book) setUp() {
 	style(&b.body, excelize.Style{Font: font(10, false), Border: line, Alignment: top, NumFmt: 49})
 	style(&b.head, excelize.Style{Font: font(10, true), Fill: fill("DCE4E8"), Alignment: &excelize.Alignment{Vertical: "center", WrapText: true}})
 	style(&b.entry, excelize.Style{Font: font(10, false), Fill: fill("FBFAF2"), Border: line, Alignment: top, NumFmt: 49})
+	style(&b.code, excelize.Style{Font: font(8, false), Border: line, Alignment: &excelize.Alignment{Vertical: "top"}, NumFmt: 49})
 	style(&b.title, excelize.Style{Font: font(15, true)})
 	style(&b.note, excelize.Style{Font: font(10, false), Alignment: &excelize.Alignment{Vertical: "top"}})
+	if b.err == nil {
+		for i, id := range workbook.Quoted(b.f, []int{b.body, b.entry, b.code}) {
+			*[]*int{&b.body, &b.entry, &b.code}[i] = id
+		}
+	}
 }
 
 // column is a column of a sheet; entry marks those for the reader to fill in.
@@ -196,7 +202,12 @@ func (b *book) set(sheet string, col, row int, value any, style int) {
 			if v == "" {
 				return nil
 			}
-			return b.f.SetCellStr(sheet, cell, report.Visible(listing.Shorten(v, maxText)))
+			return b.f.SetCellValue(sheet, cell, workbook.CellValue(report.Visible(listing.Shorten(v, maxText))))
+		case code:
+			if v == "" {
+				return nil
+			}
+			return b.f.SetCellStr(sheet, cell, string(v))
 		default:
 			return b.f.SetCellValue(sheet, cell, v)
 		}
@@ -208,6 +219,8 @@ func (b *book) fill(sheet string, row int, columns []column, values ...any) {
 		style := b.body
 		if columns[i].entry {
 			style = b.entry
+		} else if _, ok := v.(code); ok {
+			style = b.code
 		}
 		b.set(sheet, i+1, row, v, style)
 	}
@@ -257,12 +270,23 @@ func (b *book) picture(sheet string, row int, p *listing.Photo) {
 	})
 }
 
-// prints are the cells that tie a row to its picture.
-func prints(p *listing.Photo) (fingerprint, mirror string) {
+// code is text for the program, in small type on one line and never cut.
+type code string
+
+// ties are the columns that tie a row to its picture.
+var ties = []column{{labels.HeadSHA256, 9, false}, {labels.HeadFingerprint, 9, false}, {labels.HeadMirror, 9, false}, {labels.HeadDetail, 9, false}}
+
+// tied are their cells.
+func tied(p *listing.Photo) []any {
+	cells := []any{code(p.SHA256), code(""), code(""), code("")}
 	if p.Printed {
-		return fmt.Sprintf("%016x", p.Fingerprint), fmt.Sprintf("%016x", p.Mirror)
+		cells[1], cells[2] = code(fmt.Sprintf("%016x", p.Fingerprint)), code(fmt.Sprintf("%016x", p.Mirror))
 	}
-	return "", ""
+	if p.Printed && p.Detail != nil {
+		text, _ := p.Detail.MarshalText() // never fails
+		cells[3] = code(text)
+	}
+	return cells
 }
 
 func (b *book) photos(rows []row, all int) {
@@ -273,8 +297,7 @@ func (b *book) photos(rows []row, all int) {
 	for n := range labels.MarkColumns {
 		columns = append(columns, column{labels.Head(labels.HeadMark, n+1), 20, true})
 	}
-	columns = append(columns, column{labels.HeadNote, 30, true}, column{labels.HeadSHA256, 20, false},
-		column{labels.HeadFingerprint, 18, false}, column{labels.HeadMirror, 18, false})
+	columns = append(append(columns, column{labels.HeadNote, 30, true}), ties...)
 	cut := ""
 	if len(rows) < all {
 		cut = fmt.Sprintf(" Only the first %d of %d pictures are shown.", len(rows), all)
@@ -284,11 +307,10 @@ func (b *book) photos(rows []row, all int) {
 		"Pictures come first whose label may change the ranking most: decibans that labels decide, shared among the listing's pictures, added up over its listings.")
 	for i, r := range rows {
 		at := firstRow + i
-		fp, mirror := prints(r.photo)
 		values := []any{"", r.where, r.worth, strings.Join(r.known, "\n")}
 		values = append(values, padded(r.views, labels.ViewColumns)...)
 		values = append(values, padded(r.marks, labels.MarkColumns)...)
-		b.fill(labels.SheetPhotos, at, columns, append(values, r.note, r.photo.SHA256, fp, mirror)...)
+		b.fill(labels.SheetPhotos, at, columns, append(append(values, r.note), tied(r.photo)...)...)
 		b.picture(labels.SheetPhotos, at, r.photo)
 	}
 	b.choose(labels.SheetPhotos, columns, labels.HeadView, len(rows), func(v *excelize.DataValidation) error {
@@ -317,8 +339,8 @@ func padded(list []string, n int) []any {
 // profile of each maker whose part it is used for.
 func (b *book) features(res *rules.Result, rows []row) {
 	columns := []column{{"Picture", 39, false}, {labels.HeadMaker, 16, false}, {labels.HeadFeature, 18, false}, {"What to look at", 28, false},
-		{"As genuine", 32, false}, {"As copy", 32, false}, {labels.HeadSeen, 16, true}, {"Specimens", 26, false}, {"Where", 36, false},
-		{labels.HeadSHA256, 20, false}, {labels.HeadFingerprint, 18, false}, {labels.HeadMirror, 18, false}}
+		{"As genuine", 32, false}, {"As copy", 32, false}, {labels.HeadSeen, 16, true}, {"Specimens", 26, false}, {"Where", 36, false}}
+	columns = append(columns, ties...)
 	b.open(labels.SheetFeatures, "Features of the makers' profiles", columns,
 		"Say of each feature whether it looks as on the maker's units, as on copies, or cannot be seen. What the texts say comes from your profiles.",
 		"A picture stands here once its view is known: label the view first, and the next sheet asks for its features.")
@@ -330,9 +352,8 @@ func (b *book) features(res *rules.Result, rows []row) {
 				if !r.photo.Shows(f.View) || at >= firstRow+maxRows {
 					continue
 				}
-				fp, mirror := prints(r.photo)
-				b.fill(labels.SheetFeatures, at, columns, "", m.Name, f.ID, f.What, f.Genuine, f.Copy, r.seen(m.Name, f.ID),
-					strings.Join(f.Specimens, "\n"), r.where, r.photo.SHA256, fp, mirror)
+				b.fill(labels.SheetFeatures, at, columns, append([]any{"", m.Name, f.ID, f.What, f.Genuine, f.Copy, r.seen(m.Name, f.ID),
+					strings.Join(f.Specimens, "\n"), r.where}, tied(r.photo)...)...)
 				b.picture(labels.SheetFeatures, at, r.photo)
 				at++
 			}

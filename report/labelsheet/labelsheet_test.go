@@ -68,6 +68,13 @@ func TestOrder(t *testing.T) {
 	assert.ElementsMatch(t, []string{sha(d), sha(e)}, order[3:])
 	assert.Contains(t, rows[4][1], "2 photos, 2 listings")
 
+	// A text that looks like a formula stays text when it is typed again.
+	styleID, err := book.GetCellStyle("Photos", "J5")
+	require.NoError(t, err)
+	mark := book.Styles.CellXfs.Xf[styleID].QuotePrefix
+	require.NotNil(t, mark)
+	assert.True(t, *mark)
+
 	validations, err := book.GetDataValidations("Photos")
 	require.NoError(t, err)
 	require.Len(t, validations, 5)

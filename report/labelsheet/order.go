@@ -106,7 +106,7 @@ func keep(rows []row, set *labels.Set) (others []row) {
 		if used[l.SHA256] {
 			continue
 		}
-		r := row{photo: &listing.Photo{SHA256: l.SHA256, Fingerprint: l.Fingerprint, Mirror: l.Mirror, Printed: l.Printed, Looks: l.Looks},
+		r := row{photo: &listing.Photo{SHA256: l.SHA256, Fingerprint: l.Fingerprint, Mirror: l.Mirror, Printed: l.Printed, Detail: l.Detail, Looks: l.Looks},
 			where: "a picture of an earlier batch", note: l.Note}
 		for _, name := range l.Views {
 			r.photo.Views = append(r.photo.Views, listing.View{Name: name, By: "label", Text: name})

@@ -8,7 +8,6 @@
 package labels
 
 import (
-	"math/bits"
 	"slices"
 
 	"counterfoil/parse/listing"
@@ -20,8 +19,9 @@ type Label struct {
 	SHA256      string // of the file that was looked at
 	Fingerprint uint64
 	Mirror      uint64
-	Printed     bool     // whether Fingerprint and Mirror are valid
-	Views       []string // views, then marks, as the sheet has them
+	Printed     bool            // whether Fingerprint and Mirror are valid
+	Detail      *listing.Detail // nil: the label is not carried to crops
+	Views       []string        // views, then marks, as the sheet has them
 	Looks       []listing.Look
 	Note        string
 }
@@ -74,8 +74,9 @@ func (s *Set) Add(l Label) {
 }
 
 // Find gives the label of a photo: that of its file, else that of the nearest
-// picture within the bound at which copies are found, mirrored or not; nil if
-// there is none. same says that the label is of the very file.
+// picture within the bound at which copies are found, mirrored or not, else that
+// of one that it is a crop of, or that is a crop of it; nil if there is none. same
+// says that the label is of the very file.
 func (s *Set) Find(p *listing.Photo) (label *Label, same bool) {
 	if at, ok := s.bySHA[p.SHA256]; ok && p.SHA256 != "" {
 		return &s.list[at], true
@@ -83,15 +84,17 @@ func (s *Set) Find(p *listing.Photo) (label *Label, same bool) {
 	if !p.Printed {
 		return nil, false
 	}
-	best := photogroup.DefaultBound + 1
+	best, surest := photogroup.DefaultBound+1, 0.0
+	own := photogroup.Photo{Fingerprint: p.Fingerprint, Mirror: p.Mirror, Printed: true, Detail: p.Detail}
 	for i := range s.list {
 		l := &s.list[i]
-		if !l.Printed {
-			continue
-		}
-		d := min(bits.OnesCount64(l.Fingerprint^p.Fingerprint), bits.OnesCount64(l.Fingerprint^p.Mirror))
-		if d < best {
-			label, best = l, d
+		m, ok := photogroup.Like(&photogroup.Photo{Fingerprint: l.Fingerprint, Mirror: l.Mirror, Printed: l.Printed, Detail: l.Detail}, &own, photogroup.DefaultBound)
+		switch {
+		case !ok:
+		case m.Overlap == nil && m.Distance < best:
+			label, best = l, m.Distance
+		case m.Overlap != nil && best > photogroup.DefaultBound && m.Overlap.Score > surest:
+			label, surest = l, m.Overlap.Score
 		}
 	}
 	return label, false

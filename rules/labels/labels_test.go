@@ -63,6 +63,34 @@ func TestApply(t *testing.T) {
 	assert.Equal(t, []listing.Look{{Maker: "Halden", Feature: "nut", Seen: "as-copy"}}, batch[1].Photos[1].Looks)
 }
 
+// A label is carried to a crop, in a later run too: a photo one of whose crops has
+// the fingerprint of the labelled picture, and that correlates with it.
+func TestLabelOfACrop(t *testing.T) {
+	labelled, crop := photo(1, 0xff), photo(2, 0xff<<40)
+	labelled.Detail, crop.Detail = &listing.Detail{}, &listing.Detail{}
+	for i := range labelled.Detail.Luma {
+		labelled.Detail.Luma[i] = uint8(i * i * 7919 >> 5)
+	}
+	crop.Detail.Luma = labelled.Detail.Luma
+	crop.Detail.Crops[3] = labelled.Fingerprint
+	text, err := labelled.Detail.MarshalText()
+	require.NoError(t, err)
+	set := NewSet(nil)
+	r := NewReader("l.xlsx", words(t), set)
+	feed(r, SheetPhotos, []string{"SHA-256", "View", "Fingerprint", "Mirror", "Detail"},
+		[]string{sha(1), "wheel-nut", fmt.Sprintf("%016x", labelled.Fingerprint), fmt.Sprintf("%016x", labelled.Mirror), string(text)})
+	require.NoError(t, r.Err())
+	l, same := set.Find(&crop)
+	require.NotNil(t, l)
+	assert.False(t, same)
+	assert.Equal(t, []string{"wheel-nut"}, l.Views)
+	for i := range crop.Detail.Luma {
+		crop.Detail.Luma[i] = uint8(i * 31)
+	}
+	l, _ = set.Find(&crop)
+	assert.Nil(t, l, "the fingerprint alone does not do")
+}
+
 func feed(r *Reader, sheet string, rows ...[]string) {
 	for i, cells := range rows {
 		if !r.Row(sheet, i+1, cells) {
@@ -96,6 +124,7 @@ func TestReaderNamesTheCell(t *testing.T) {
 		`l.xlsx: sheet Photos, row 2, column View: "plat" is no view`: {{"SHA-256", "View"}, {sha(1), "plat"}},
 		`row 2, column SHA-256: "12" is no SHA-256`:                   {{"SHA-256", "View"}, {"12", "wheel-nut"}},
 		`column Fingerprint: fingerprint and mirror are not 16`:       {{"SHA-256", "View", "Fingerprint"}, {sha(1), "wheel-nut", "zz"}},
+		`column Detail: "zz" is not the detail of a picture`:          {{"SHA-256", "View", "Fingerprint", "Mirror", "Detail"}, {sha(1), "wheel-nut", "ff", "ff00", "zz"}},
 		`l.xlsx: no sheet Photos or Features with a column SHA-256`:   {{"a"}},
 	} {
 		r := NewReader("l.xlsx", words(t), NewSet(nil))

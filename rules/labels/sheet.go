@@ -29,6 +29,7 @@ const (
 	HeadSHA256      = "SHA-256"
 	HeadFingerprint = "Fingerprint"
 	HeadMirror      = "Mirror"
+	HeadDetail      = "Detail"
 )
 
 // Numbers of columns in which views and marks are chosen: "View", "View 2".
@@ -193,6 +194,13 @@ func (r *Reader) add(number int, cell func(string) string, l Label) {
 			return
 		}
 		l.Fingerprint, l.Mirror, l.Printed = a, b, true
+		if text := cell(HeadDetail); text != "" {
+			l.Detail = &listing.Detail{}
+			if err := l.Detail.UnmarshalText([]byte(text)); err != nil {
+				r.fail(number, HeadDetail, "%v", err)
+				return
+			}
+		}
 	}
 	r.set.Add(l)
 }
