@@ -13,7 +13,7 @@ import (
 // Overlap says how the picture at a group's centre and a crop of it, or the
 // picture that it is a crop of, lie on each other.
 type Overlap struct {
-	Score float64 // correlation where both show the same, up to 1
+	Score float64 // correlation where both show the same, light evened, up to 1
 	// The shares of the two pictures' areas that the other shows too, margins and
 	// frames left out, 0 to 1.
 	OfCentre, OfMember float64

@@ -5,6 +5,9 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -116,4 +119,35 @@ func BenchmarkAlign(b *testing.B) {
 			align(p, q)
 		}
 	})
+}
+
+// Plates and box labels of one kind differ in their lettering only. The demo shows
+// many, of different units, and no picture of it is a crop of another one (looked
+// at: every pair that any threshold below these ones lets through).
+func TestThingsOfOneKindAreNoCrops(t *testing.T) {
+	var list []Photo
+	known := map[string]bool{}
+	err := filepath.WalkDir("../../fixtures/demo", func(path string, _ fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(path) != ".jpg" {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		p, err := photo.Read(data)
+		if err == nil && !known[p.SHA256] {
+			known[p.SHA256] = true
+			list = append(list, Photo{Fingerprint: p.Fingerprint, Mirror: p.Mirror, Printed: p.Printed, Detail: p.Detail})
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	require.Greater(t, len(list), 100)
+	for i := range list {
+		for j := range i {
+			m, _ := Like(&list[i], &list[j], DefaultBound)
+			assert.Nil(t, m.Overlap)
+		}
+	}
 }
