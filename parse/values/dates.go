@@ -33,6 +33,7 @@ var monthWords = phrase.NewSet(
 var (
 	isoDate    = regexp.MustCompile(`^([0-9]{4})([-/.])([0-9]{1,2})[-/.]([0-9]{1,2})`)
 	isoMonth   = regexp.MustCompile(`^([0-9]{4})-([0-9]{2})$`)
+	monthYear  = regexp.MustCompile(`^([0-9]{1,2})[./-]([0-9]{4})$`)
 	hanDate    = regexp.MustCompile(`^([0-9]{4}) ?年 ?([0-9]{1,2}) ?月(?: ?([0-9]{1,2}) ?日)?`)
 	otherDate  = regexp.MustCompile(`^([0-9]{1,2})([./-])([0-9]{1,2})[./-]([0-9]{4}|[0-9]{2})\b`)
 	solidDate  = regexp.MustCompile(`^((?:19|20)[0-9]{2})([0-9]{2})([0-9]{2})$`)
@@ -203,6 +204,9 @@ func coarseDate(text string) (string, error) {
 	}
 	if m := hanDate.FindStringSubmatch(text); m != nil {
 		return monthOf(m[1], m[2])
+	}
+	if m := monthYear.FindStringSubmatch(text); m != nil {
+		return monthOf(m[2], m[1])
 	}
 	years := yearNumber.FindAllString(text, 2)
 	if len(years) != 1 || len(anyNumber.FindAllString(text, 2)) != 1 {

@@ -157,6 +157,8 @@ func TestDates(t *testing.T) {
 	checkValues(t, listing.SellerSince, nil, map[string]string{
 		"2015": "2015", "2015-03": "2015-03", "Member since Mar 2015": "2015-03", "Mitglied seit 12.03.2015": "2015-03-12", "seit März 2015": "2015-03",
 		"membre depuis 2015": "2015", "на сайте с 2015": "2015", "2015年3月": "2015-03", "5 years": "!",
+		// Month and year in digits: the short forms of CLDR for Spanish (M/y), French (MM/y) and Polish (MM.y); from memory.
+		"3/2015": "2015-03", "Membre depuis 03/2015": "2015-03", "na portalu od 03.2015": "2015-03", "13/2015": "!", "03/15": "!",
 	})
 }
 
