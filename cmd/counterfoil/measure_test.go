@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"testing"
@@ -35,13 +36,9 @@ func TestMeasureExport(t *testing.T) {
 	kinds := map[string]export.Kind{}
 	var csv bytes.Buffer
 	require.NoError(t, export.Write(&csv, rows, 2026, func(id string, k export.Kind) { kinds[id] = k }))
-	var batch []*listing.Listing
-	res := table.Stream(&csv, "export.csv", table.Options{}, func(l *listing.Listing) {
-		l.Key = l.Value(listing.ListingID)
+	batch := readExport(t, &csv, func(l *listing.Listing) {
 		l.Photos, l.PhotosKnown = export.Photos(l.Key, l.Value(listing.PartNumber), kinds[l.Key])
-		batch = append(batch, l)
 	})
-	require.Empty(t, res.Problems)
 	result, err := rules.Audit(context.Background(), batch, rules.Options{
 		AsOf:  time.Date(2026, 10, 1, 0, 0, 0, 0, time.UTC),
 		Rates: []settings.Rate{{Date: time.Date(2026, 9, 1, 0, 0, 0, 0, time.UTC), Base: "EUR", Quote: "PLN", Rate: 4.3, Source: "invented"}},
@@ -52,11 +49,18 @@ func TestMeasureExport(t *testing.T) {
 	t.Log("\n" + m.table())
 	assert.GreaterOrEqual(t, m.precision, 0.95, "average precision")
 	assert.GreaterOrEqual(t, m.at50, 1.0, "precision at 50")
-	for kind, c := range m.kinds {
-		if !kind.IsCopy() {
-			assert.LessOrEqual(t, c.top, c.all*2/100, "%s in the top bands", kind)
-		}
-	}
+	m.assertHonestLow(t)
+}
+
+// readExport reads an invented export; finish adds what a table cannot hold.
+func readExport(t *testing.T, csv io.Reader, finish func(l *listing.Listing)) (batch []*listing.Listing) {
+	res := table.Stream(csv, "export.csv", table.Options{}, func(l *listing.Listing) {
+		l.Key = l.Value(listing.ListingID)
+		finish(l)
+		batch = append(batch, l)
+	})
+	require.Empty(t, res.Problems)
+	return batch
 }
 
 type kindCount struct{ all, suspect, top int }
@@ -120,6 +124,16 @@ func newMeasure(res *rules.Result, kinds map[string]export.Kind) *measure {
 		return cmp.Or(cmp.Compare(b.other, a.other), cmp.Compare(a.id, b.id))
 	})
 	return m
+}
+
+// assertHonestLow fails when more than 2 % of an honest kind reach the top
+// bands.
+func (m *measure) assertHonestLow(t *testing.T) {
+	for kind, c := range m.kinds {
+		if !kind.IsCopy() {
+			assert.LessOrEqual(t, c.top, c.all*2/100, "%s in the top bands", kind)
+		}
+	}
 }
 
 func (m *measure) table() string {
