@@ -12,8 +12,8 @@ var PhotoReuse = &Rule{
 	Doc: Doc{
 		Title:   "The same picture at several sellers",
 		Meaning: "A picture of one unit stands on the listings of several sellers. At most one of them took it, and at most one has that unit. A catalogue picture that most sellers of the part use weighs little.",
-		Formula: fmt.Sprintf("fingerprints at most %d of 64 bits apart, mirrored copies and crops of up to about 12 %% of a side included, at two or more seller groups; a fifth of the weight for a picture of the type, that no plate or box label is known to be on, used by at least %d sellers and %.0f %% of the part's sellers with pictures; a quarter for the seller whose copy has more pixels than all others, is the only one with what a camera wrote, or was captured a month before all others; 60 %% when no copy is known to show a plate or a box label, since it may be a picture of the type",
-			photogroup.DefaultBound, photogroup.DefaultCatalogueSellers, 100*photogroup.DefaultCatalogueShare),
+		Formula: fmt.Sprintf("fingerprints at most %d of 64 bits apart, mirrored copies included, those beyond %d confirmed by a correlation of their grey steps, or crops of up to about 12 %% of a side, at two or more seller groups; a fifth of the weight for a picture of the type, that no plate or box label is known to be on, used by at least %d sellers and %.0f %% of the part's sellers with pictures; a quarter for the seller whose copy has more pixels than all others, is the only one with what a camera wrote, or was captured a month before all others; 60 %% when no copy is known to show a plate or a box label, since it may be a picture of the type",
+			photogroup.DefaultBound, photogroup.SureBits, photogroup.DefaultCatalogueSellers, 100*photogroup.DefaultCatalogueShare),
 		Innocent: "A catalogue or feed picture, or a stolen one: the seller who took it is raised as well.",
 		Ask:      "Ask for a fresh photo of the unit beside today's date.",
 		Since:    "1.0",

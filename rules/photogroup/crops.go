@@ -121,7 +121,7 @@ func confirm(pairs []link, details []*listing.Detail) (kept []link) {
 				if p.from != last {
 					last, own = p.from, newPlane(details[p.from], false)
 				}
-				p.overlap, found[i] = align(own, newPlane(details[p.to], p.mirrored))
+				p.overlap, found[i] = align(own, newPlane(details[p.to], p.mirrored), LeastPlain, LeastEvened)
 			}
 		})
 	}
@@ -148,7 +148,9 @@ func Like(a, b *Photo, bound int) (m Member, ok bool) {
 		return m, false
 	}
 	prints := []print{{a.Fingerprint, a.Mirror}, {b.Fingerprint, b.Mirror}}
-	if m.Distance, m.Mirrored = distance(prints[0], prints[1]); m.Distance <= bound {
+	m.Distance, m.Mirrored = distance(prints[0], prints[1])
+	own := view{detail: a.Detail}
+	if m.Distance <= bound && (m.Distance <= SureBits || own.like(b.Detail, m.Mirrored)) {
 		return m, true
 	}
 	if a.Detail == nil || b.Detail == nil {
@@ -166,7 +168,7 @@ func Like(a, b *Photo, bound int) (m Member, ok bool) {
 		if !near[i] {
 			continue
 		}
-		o, fits := align(newPlane(a.Detail, false), newPlane(b.Detail, mirrored))
+		o, fits := align(newPlane(a.Detail, false), newPlane(b.Detail, mirrored), LeastPlain, LeastEvened)
 		if fits && (m.Overlap == nil || o.Score > m.Overlap.Score) {
 			m.Mirrored, m.Overlap = mirrored, &o
 		}

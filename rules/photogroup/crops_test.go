@@ -111,12 +111,12 @@ func BenchmarkAlign(b *testing.B) {
 	p, q := newPlane(one.Detail, false), newPlane(two.Detail, false)
 	b.Run("alike", func(b *testing.B) {
 		for b.Loop() {
-			align(p, p)
+			align(p, p, LeastPlain, LeastEvened)
 		}
 	})
 	b.Run("different", func(b *testing.B) {
 		for b.Loop() {
-			align(p, q)
+			align(p, q, LeastPlain, LeastEvened)
 		}
 	})
 }

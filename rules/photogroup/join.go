@@ -6,19 +6,37 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+
+	"counterfoil/parse/listing"
 )
 
-// The search splits a fingerprint into four chunks of 16 bits. If chunk i may
+// The search splits a fingerprint into four chunks of about 16 bits. If chunk i may
 // differ by r(i) bits and the sum of all r(i)+1 is above the bound, then a pair
 // that differs by more than r(i) in every chunk is further apart than the bound
 // (pigeonhole principle; multi-index hashing, Norouzi, Punjani and Fleet 2012).
 // So for each chunk the prints are sorted by its value, and each print is
-// compared with those whose value lies within r(i) bits of its own.
-const (
-	chunks    = 4
-	chunkBits = 16
-	buckets   = 1 << chunkBits
-)
+// compared with those whose value lies within r(i) bits of its own. Where chunks
+// differ in r(i), those with more are made wider, and have smaller buckets.
+const chunks = 4
+
+// chunk is some bits of a fingerprint, and how many of them may differ.
+type chunk struct{ shift, bits, radius int }
+
+func (c chunk) of(v uint64) int { return int(v >> c.shift & (1<<c.bits - 1)) }
+
+func chunksOf(bound int) (list [chunks]chunk) {
+	more := (bound + 1) % chunks // have one bit more
+	shift := 0
+	for i := range list {
+		list[i] = chunk{shift: shift, bits: 64/chunks - more, radius: (bound+1)/chunks - 1}
+		if i < more {
+			list[i].bits += chunks
+			list[i].radius++
+		}
+		shift += list[i].bits
+	}
+	return list
+}
 
 // table holds prints, or their mirror images, sorted by one chunk. start[v] is
 // the first with value v.
@@ -28,39 +46,28 @@ type table struct {
 	of    []int32 // number of the print
 }
 
-func newTable(prints []print, chunk int, value func(print) uint64) table {
-	t := table{start: make([]int32, buckets+1), bits: make([]uint64, len(prints)), of: make([]int32, len(prints))}
+func newTable(prints []print, c chunk, value func(print) uint64) table {
+	t := table{start: make([]int32, 1<<c.bits+1), bits: make([]uint64, len(prints)), of: make([]int32, len(prints))}
 	for _, p := range prints {
-		t.start[chunkOf(value(p), chunk)+1]++
+		t.start[c.of(value(p))+1]++
 	}
-	for v := range buckets {
+	for v := range 1 << c.bits {
 		t.start[v+1] += t.start[v]
 	}
 	next := slices.Clone(t.start)
 	for i, p := range prints {
-		v := chunkOf(value(p), chunk)
+		v := c.of(value(p))
 		t.bits[next[v]], t.of[next[v]] = value(p), int32(i)
 		next[v]++
 	}
 	return t
 }
 
-func chunkOf(v uint64, chunk int) int { return int(v >> (chunk * chunkBits) & (buckets - 1)) }
-
-// radius gives how many bits a chunk may differ by; negative for not at all.
-func radius(bound, chunk int) int {
-	r := (bound+1)/chunks - 1
-	if chunk < (bound+1)%chunks {
-		r++
-	}
-	return r
-}
-
-// masks lists the chunk values with at most n bits set.
-func masks(n int) []int {
+// masks lists the values of the chunk with at most radius bits set.
+func (c chunk) masks() []int {
 	var out []int
-	for v := range buckets {
-		if bits.OnesCount(uint(v)) <= n {
+	for v := range 1 << c.bits {
+		if bits.OnesCount(uint(v)) <= c.radius {
 			out = append(out, v)
 		}
 	}
@@ -71,18 +78,19 @@ func masks(n int) []int {
 type searcher struct {
 	prints []print
 	bound  int
+	chunks [chunks]chunk
 	masks  [chunks][]int
 	tables [chunks][2]table // of the prints and of their mirror images
 }
 
 func newSearcher(prints []print, bound int) *searcher {
-	s := &searcher{prints: prints, bound: bound}
+	s := &searcher{prints: prints, bound: bound, chunks: chunksOf(bound)}
 	var wait sync.WaitGroup
 	for c := range chunks {
 		wait.Go(func() {
-			s.masks[c] = masks(radius(bound, c))
-			s.tables[c][0] = newTable(prints, c, func(p print) uint64 { return p.print })
-			s.tables[c][1] = newTable(prints, c, func(p print) uint64 { return p.mirror })
+			s.masks[c] = s.chunks[c].masks()
+			s.tables[c][0] = newTable(prints, s.chunks[c], func(p print) uint64 { return p.print })
+			s.tables[c][1] = newTable(prints, s.chunks[c], func(p print) uint64 { return p.mirror })
 		})
 	}
 	wait.Wait()
@@ -93,7 +101,7 @@ func newSearcher(prints []print, bound int) *searcher {
 // bound of want, once or more.
 func (s *searcher) near(want uint64, found func(j int32)) {
 	for c := range chunks {
-		v := chunkOf(want, c)
+		v := s.chunks[c].of(want)
 		for _, mask := range s.masks[c] {
 			for k := range s.tables[c] {
 				t := &s.tables[c][k]
@@ -110,23 +118,37 @@ func (s *searcher) near(want uint64, found func(j int32)) {
 
 // rank counts for each print how often the search meets another one near it: the
 // more and the nearer its neighbours, the higher. 0 is a print with none.
-func (s *searcher) rank() []int32 {
-	rank := make([]int32, len(s.prints))
+//
+// It also gives in order the prints that have or are a neighbour: all that groups
+// can be made of.
+func (s *searcher) rank() (rank []int32, near []int32) {
+	rank = make([]int32, len(s.prints))
 	workers := runtime.GOMAXPROCS(0)
+	met := make([][]bool, workers)
+	for w := range met {
+		met[w] = make([]bool, len(s.prints))
+	}
 	for c := range chunks {
+		buckets := 1 << s.chunks[c].bits
 		var wait sync.WaitGroup
 		for w := range workers {
-			wait.Go(func() { s.rankBuckets(rank, c, buckets*w/workers, buckets*(w+1)/workers) })
+			wait.Go(func() { s.rankBuckets(rank, met[w], c, buckets*w/workers, buckets*(w+1)/workers) })
 		}
 		wait.Wait()
 	}
-	return rank
+	for i := range rank {
+		if rank[i] > 0 || slices.ContainsFunc(met, func(m []bool) bool { return m[i] }) {
+			near = append(near, int32(i))
+		}
+	}
+	return rank, near
 }
 
 // rankBuckets compares the prints of the buckets from to to-1 of a chunk. Each
-// print stands in one bucket, so that two ranges never write the same rank.
-func (s *searcher) rankBuckets(rank []int32, chunk, from, to int) {
-	own := &s.tables[chunk][0]
+// print stands in one bucket, so that two ranges never write the same rank. met
+// marks the neighbours.
+func (s *searcher) rankBuckets(rank []int32, met []bool, chunk, from, to int) {
+	own, bound := &s.tables[chunk][0], s.bound
 	for v := from; v < to; v++ {
 		first, last := own.start[v], own.start[v+1]
 		if first == last {
@@ -135,18 +157,19 @@ func (s *searcher) rankBuckets(rank []int32, chunk, from, to int) {
 		for _, mask := range s.masks[chunk] {
 			for k := range s.tables[chunk] {
 				t := &s.tables[chunk][k]
-				others := t.bits[t.start[v^mask]:t.start[v^mask+1]]
+				start := t.start[v^mask]
+				others := t.bits[start:t.start[v^mask+1]]
 				for i := first; i < last; i++ {
-					want, n := own.bits[i], int32(0)
-					if mask == 0 && k == 0 {
-						n-- // the print itself
-					}
-					for _, b := range others {
-						if bits.OnesCount64(want^b) <= s.bound {
-							n++
+					want := own.bits[i]
+					for n, b := range others {
+						if bits.OnesCount64(want^b) > bound {
+							continue
+						}
+						if other := t.of[int(start)+n]; k > 0 || other != own.of[i] {
+							rank[own.of[i]]++
+							met[other] = true
 						}
 					}
-					rank[own.of[i]] += n
 				}
 			}
 		}
@@ -157,31 +180,36 @@ func (s *searcher) rankBuckets(rank []int32, chunk, from, to int) {
 // Groups are stars: no member is further than bound from the centre, so that
 // chains cannot grow. The print of highest rank (then of lowest number) that is
 // in no star yet becomes the next centre; a print near several centres goes to
-// the nearest, of equally near ones to the earlier. Time and memory grow with
+// the nearest, of equally near ones to the earlier. Beyond SureBits the fingerprints
+// alone do not do: the pictures must be like each other too. Time and memory grow with
 // the number of prints, time also with the square of the size of a dense crowd
 // of unequal prints.
-func cluster(prints []print, bound int) []int32 {
-	s := newSearcher(prints, bound)
-	rank := s.rank()
-	order := make([]int32, len(prints))
-	centre, away := make([]int32, len(prints)), make([]int, len(prints))
-	for i := range order {
-		order[i], centre[i], away[i] = int32(i), -1, bound+1
+func cluster(prints []print, details []*listing.Detail, bound int) []int32 {
+	rank, near := newSearcher(prints, bound).rank()
+	centre := make([]int32, len(prints))
+	for i := range centre {
+		centre[i] = int32(i)
 	}
-	slices.SortFunc(order, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(rank[b], rank[a]), cmp.Compare(a, b))
-	})
+	some, away := make([]print, len(near)), make([]int, len(near))
+	order := make([]int, len(near)) // into near
+	for i, n := range near {
+		some[i], away[i], order[i] = prints[n], bound+1, i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rank[near[b]], rank[near[a]]) })
+	s := newSearcher(some, bound)
 	for _, c := range order {
-		if centre[c] >= 0 {
+		if away[c] <= bound {
 			continue
 		}
-		centre[c], away[c] = c, -1
-		if rank[c] == 0 {
+		away[c] = -1
+		if rank[near[c]] == 0 {
 			continue
 		}
-		s.near(prints[c].print, func(j int32) {
-			if d, _ := distance(prints[c], prints[j]); d < away[j] {
-				centre[j], away[j] = c, d
+		own := view{detail: details[near[c]]}
+		s.near(some[c].print, func(j int32) {
+			d, mirrored := distance(some[c], some[j])
+			if d < away[j] && (d <= SureBits || own.like(details[near[j]], mirrored)) {
+				centre[near[j]], away[j] = near[c], d
 			}
 		})
 	}

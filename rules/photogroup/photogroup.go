@@ -35,10 +35,8 @@ type Options struct {
 	CatalogueShare   float64 // see Group.Catalogue
 }
 
-// The defaults of Options. At DefaultBound one unrelated pair in four million was
-// taken for copies, one bit below the distance where it came to one in two
-// million and two below where it leapt to six in a million. What it finds is
-// measured by TestCopiesAreFound.
+// The defaults of Options. What they find, and how seldom they take different
+// pictures for copies, is measured by TestCopiesAreFound.
 const (
 	DefaultBound            = 11
 	DefaultCatalogueSellers = 4
@@ -114,7 +112,7 @@ func Build(photos []Photo, opt Options) *Index {
 		x.of[i] = -1
 	}
 	prints, photosOf, details := distinct(photos)
-	centre := cluster(prints, opt.Bound)
+	centre := cluster(prints, details, opt.Bound)
 	size := make([]int, len(prints))
 	for p, c := range centre {
 		size[c] += len(photosOf[p])

@@ -59,7 +59,7 @@ func TestSearchIsExact(t *testing.T) {
 	prints, _, _ := distinct(photos)
 	for bound := range MaxBound + 1 {
 		s := newSearcher(prints, bound)
-		rank := s.rank()
+		rank, _ := s.rank()
 		for i := range prints {
 			var want, got []int
 			for j := range prints {
