@@ -65,7 +65,7 @@ func TestHostileText(t *testing.T) {
 		"a million columns":          {upTo("a,", 2_000_000) + "\n1", "more than one megabyte"},
 		"10,000 columns":             {upTo("title,", 60_000) + "\n1", "more than 4096 cells"},
 		"a line without end":         {"title,price\n" + upTo("x", 20_000_000), "a line of more than one megabyte"},
-		"braces":                     {upTo("{", 20_000_000), "a line of more than eight megabytes"},
+		"braces":                     {upTo("{", 20_000_000), "not a JSON object"},
 		"brackets":                   {upTo("[{\"a\":", 2_000_000), "exceeded max depth"},
 		"an array without end":       {"[{" + upTo(`"title":"x",`, 20_000_000), "more than eight megabytes"},
 		"objects without a field":    {upTo("{}\n", 200_000), "further ones like the 1000 listed"},
