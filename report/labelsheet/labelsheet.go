@@ -137,7 +137,7 @@ func (b *book) setUp() {
 	style(&b.body, excelize.Style{Font: font(10, false), Border: line, Alignment: top, NumFmt: 49})
 	style(&b.head, excelize.Style{Font: font(10, true), Fill: fill("DCE4E8"), Alignment: &excelize.Alignment{Vertical: "center", WrapText: true}})
 	style(&b.entry, excelize.Style{Font: font(10, false), Fill: fill("FBFAF2"), Border: line, Alignment: top, NumFmt: 49})
-	style(&b.code, excelize.Style{Font: font(8, false), Border: line, Alignment: &excelize.Alignment{Vertical: "top"}, NumFmt: 49})
+	style(&b.code, excelize.Style{Font: font(8, false), Border: line, Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "fill"}, NumFmt: 49})
 	style(&b.title, excelize.Style{Font: font(15, true)})
 	style(&b.note, excelize.Style{Font: font(10, false), Alignment: &excelize.Alignment{Vertical: "top"}})
 	if b.err == nil {
@@ -175,6 +175,21 @@ func (b *book) open(sheet, title string, columns []column, notes ...string) {
 	b.do(func() error {
 		return b.f.SetPanes(sheet, &excelize.Panes{Freeze: true, YSplit: firstRow - 1, XSplit: 1, ActivePane: "bottomRight",
 			TopLeftCell: fmt.Sprintf("B%d", firstRow)})
+	})
+}
+
+// printed keeps the ties off paper and repeats the headings on each page.
+func (b *book) printed(sheet string, columns []column, last int) {
+	b.do(func() error {
+		end, err := excelize.CoordinatesToCellName(len(columns)-len(ties), max(last, firstRow-1), true)
+		if err != nil {
+			return err
+		}
+		return b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", Scope: sheet, RefersTo: sheet + "!$A$1:" + end})
+	})
+	b.do(func() error {
+		return b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: sheet,
+			RefersTo: fmt.Sprintf("%s!$%d:$%d", sheet, firstRow-1, firstRow-1)})
 	})
 }
 
@@ -313,6 +328,7 @@ func (b *book) photos(rows []row, all int) {
 		b.fill(labels.SheetPhotos, at, columns, append(append(values, r.note), tied(r.photo)...)...)
 		b.picture(labels.SheetPhotos, at, r.photo)
 	}
+	b.printed(labels.SheetPhotos, columns, firstRow+len(rows)-1)
 	b.choose(labels.SheetPhotos, columns, labels.HeadView, len(rows), func(v *excelize.DataValidation) error {
 		v.SetSqrefDropList(fmt.Sprintf("%s!$A$2:$A$%d", labels.SheetWords, len(b.words.Views)+1))
 		return nil
@@ -359,6 +375,7 @@ func (b *book) features(res *rules.Result, rows []row) {
 			}
 		}
 	}
+	b.printed(labels.SheetFeatures, columns, at-1)
 	b.choose(labels.SheetFeatures, columns, labels.HeadSeen, at-firstRow, func(v *excelize.DataValidation) error {
 		return v.SetDropList(labels.SeenWords)
 	})
