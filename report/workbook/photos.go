@@ -201,6 +201,9 @@ func (b *book) usedIn(m photogroup.Member) string {
 	case m.Distance > 0:
 		line += fmt.Sprintf(", %d of 64 bits differ", m.Distance)
 	}
+	if len(p.SHA256) == 64 {
+		line += ", SHA-256 " + p.SHA256[:12] + "…"
+	}
 	return line
 }
 
