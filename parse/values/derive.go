@@ -233,12 +233,29 @@ func (d *deriver) partNumber(found []partno.Candidate, f listing.Field) {
 		if len(same) == 0 {
 			continue
 		}
-		if len(same) > 1 && f.Name == listing.Description {
-			return
+		switch {
+		case len(same) == 1:
+			d.single(listing.PartNumber, same, f)
+		case f.Name != listing.Description:
+			d.partNumbers(same, f)
 		}
-		d.single(listing.PartNumber, same, f)
 		return
 	}
+}
+
+// partNumbers takes several numbers of one style: none of them is known to be
+// the one that is sold.
+func (d *deriver) partNumbers(found []partno.Candidate, f listing.Field) {
+	texts := make([]string, len(found))
+	for i, c := range found {
+		texts[i] = c.Text
+	}
+	all := strings.Join(texts, "; ")
+	raw := f.Raw[found[0].Start:found[len(found)-1].End]
+	d.fill(listing.PartNumber, all, raw, f.From)
+	f.Raw = raw
+	d.report(listing.Notice, f, listing.PartNumber, fmt.Sprintf("the %s holds several part numbers: %s; they are kept apart unless --equivalents joins them",
+		f.Name, listing.Shorten(all, 80)), "give the number in a field of its own")
 }
 
 // modelNumber takes a model that is written like a number, one word with five

@@ -81,7 +81,9 @@ func TestDeriveKeepsWhatIsSet(t *testing.T) {
 
 func TestDeriveSeveralNumbers(t *testing.T) {
 	l, problems := derived("Turbo 712345-5001S 712345-5002S", "", nil)
-	assert.Equal(t, "712345-5001S", l.Value(listing.PartNumber))
+	number, _ := l.Get(listing.PartNumber)
+	assert.Equal(t, "712345-5001S; 712345-5002S", number.Value, "none of them is known to be the one that is sold")
+	assert.Equal(t, "712345-5001S 712345-5002S", number.Raw)
 	require.Len(t, problems, 1)
 	assert.Equal(t, listing.Notice, problems[0].Severity)
 	assert.Contains(t, problems[0].Reason, "712345-5002S")
