@@ -13,7 +13,7 @@ var PhotoAltered = &Rule{
 	Doc: Doc{
 		Title:   "Mirrored, cropped or shrunk copy of a picture",
 		Meaning: "The listing shows a picture that another seller shows larger or the other way round. Mirroring and cropping are done to hide where a picture was taken from.",
-		Formula: fmt.Sprintf("same picture by fingerprint, other bytes, mirrored against the largest copy of the batch or cropped (full weight) or with fewer pixels than it (two thirds); a fifth of that for a catalogue picture. A crop is found by the fingerprint of the other picture with 8 %% cut off one or two sides, and confirmed by a correlation of at least %.2f where both show the same, %.2f after evening the light",
+		Formula: fmt.Sprintf("same picture by fingerprint, other bytes, mirrored against the largest copy of the batch or cropped (full weight) or with fewer pixels than it (two thirds); a fifth of that for a catalogue picture. A crop is found by the fingerprint of the other picture with 8 %% cut off one or two sides, and confirmed by a correlation of at least %.2f where both show the same, %.3f after evening the light",
 			photogroup.LeastPlain, photogroup.LeastEvened),
 		Innocent: "A phone that mirrors, a marketplace that shrinks pictures, or the same trader on two marketplaces.",
 		Ask:      "Ask for the original file of the picture or a fresh one.",

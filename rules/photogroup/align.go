@@ -25,15 +25,14 @@ const (
 	// and ground only, the likest reach .98 plain with .84 evened, or .91 with .91;
 	// of crops by 10 %, one in twenty stays below .94 evened.
 	LeastPlain  = 0.95
-	LeastEvened = 0.92
+	LeastEvened = 0.935
 
 	// SureBits is the distance of fingerprints up to which nothing more is asked.
 	// Where they are near, but not so near, less is enough than for crops:
-	// what lets all but two of 61 such pairs of different pictures go, and keeps
-	// copies that were turned by 2 degrees or have a watermark across.
+	// it keeps most copies that were turned by 3 degrees or have a watermark across.
 	SureBits   = 5
 	nearPlain  = 0.85
-	nearEvened = 0.68
+	nearEvened = 0.75
 )
 
 // plane is a picture's grey steps in three forms.

@@ -121,9 +121,10 @@ func BenchmarkAlign(b *testing.B) {
 	})
 }
 
-// Plates and box labels of one kind differ in their lettering only. The demo shows
-// many, of different units, and no picture of it is a crop of another one (looked
-// at: every pair that any threshold below these ones lets through).
+// Plates and box labels of one kind differ in their lettering and ground only. The
+// demo shows many, of different units. The crops it has are near by their whole
+// fingerprints, and every pair that lower thresholds take for crops beyond that was
+// looked at: they are different pictures.
 func TestThingsOfOneKindAreNoCrops(t *testing.T) {
 	var list []Photo
 	known := map[string]bool{}

@@ -70,7 +70,7 @@ var changes = []change{
 const photosOf = "../../../shared/reference/images/photos/*.png"
 
 // measureAll is the variable that makes the measurement use all pictures and
-// compare with OpenCV's image hashes; it then takes about an hour.
+// compare with OpenCV's image hashes, which takes some minutes.
 const measureAll = "COUNTERFOIL_MEASURE"
 
 // need skips a test that lacks something from outside the project, and fails it
