@@ -28,12 +28,13 @@ type Options struct {
 	Rates       []settings.Rate
 	Equivalents []settings.Equivalence
 	Weights     settings.Weights
-	Book        *userrules.Book // the user's own rules and thresholds; may be nil
-	Currency    string          // of the report; "" takes the most frequent of the batch
-	AsOf        time.Time       // run time
-	History     History         // what earlier runs saw; may be nil
-	Jobs        int             // goroutines; 0 takes one for each processor
-	Luma        LumaOf          // for comparing pieces of pictures; nil leaves that out
+	Phrases     []*claims.Lexicon // the user's own, before the built-in ones
+	Book        *userrules.Book   // the user's own rules and thresholds; may be nil
+	Currency    string            // of the report; "" takes the most frequent of the batch
+	AsOf        time.Time         // run time
+	History     History           // what earlier runs saw; may be nil
+	Jobs        int               // goroutines; 0 takes one for each processor
+	Luma        LumaOf            // for comparing pieces of pictures; nil leaves that out
 }
 
 // Facts are what all rules share about a batch. Slices are indexed like
@@ -97,7 +98,7 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	if f.Brands, f.Learned, err = makersOf(batch, opt.Makers); err != nil {
 		return nil, err
 	}
-	engine, err := claims.New(f.Brands)
+	engine, err := claims.New(f.Brands, opt.Phrases...)
 	if err != nil {
 		return nil, fmt.Errorf("cannot use the makers' names: %w", err)
 	}

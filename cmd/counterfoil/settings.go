@@ -13,6 +13,7 @@ import (
 	"counterfoil/parse/listing/strict"
 	"counterfoil/report"
 	"counterfoil/rules"
+	"counterfoil/rules/claims"
 	"counterfoil/rules/settings"
 	"counterfoil/rules/userrules"
 )
@@ -30,14 +31,15 @@ type intakeFlags struct {
 
 // ruleFlags name the user's own facts.
 type ruleFlags struct {
-	Makers      string `type:"existingfile" placeholder:"FILE" help:"Maker profiles: part numbers, serials, authorised sellers (YAML)."`
-	Reference   string `type:"existingfile" placeholder:"FILE" help:"Authorised prices, dated and sourced (CSV)."`
-	Rates       string `type:"existingfile" placeholder:"FILE" help:"Exchange rates, dated and sourced (CSV)."`
-	Equivalents string `type:"existingfile" placeholder:"FILE" help:"Part numbers that name one part (CSV)."`
-	Rules       string `type:"existingfile" placeholder:"FILE" help:"Your own rules, rules switched off, thresholds (YAML)."`
-	Weights     string `type:"existingfile" placeholder:"FILE" help:"Weights that replace the defaults (YAML)."`
-	Currency    string `placeholder:"CODE" help:"Currency of the report (default: the most frequent one)."`
-	AsOf        string `placeholder:"TIME" help:"Run time to record, such as 2026-09-30 or 2026-09-30T12:00:00Z (default: now)."`
+	Makers      string   `type:"existingfile" placeholder:"FILE" help:"Maker profiles: part numbers, serials, authorised sellers (YAML)."`
+	Reference   string   `type:"existingfile" placeholder:"FILE" help:"Authorised prices, dated and sourced (CSV)."`
+	Rates       string   `type:"existingfile" placeholder:"FILE" help:"Exchange rates, dated and sourced (CSV)."`
+	Equivalents string   `type:"existingfile" placeholder:"FILE" help:"Part numbers that name one part (CSV)."`
+	Rules       string   `type:"existingfile" placeholder:"FILE" help:"Your own rules, rules switched off, thresholds (YAML)."`
+	Phrases     []string `type:"existingfile" placeholder:"FILE" sep:"none" help:"Phrases of your own that sellers use, in any language (may be repeated)."`
+	Weights     string   `type:"existingfile" placeholder:"FILE" help:"Weights that replace the defaults (YAML)."`
+	Currency    string   `placeholder:"CODE" help:"Currency of the report (default: the most frequent one)."`
+	AsOf        string   `placeholder:"TIME" help:"Run time to record, such as 2026-09-30 or 2026-09-30T12:00:00Z (default: now)."`
 }
 
 // loader reads settings files, gathers all mistakes and remembers what it
@@ -94,6 +96,9 @@ func (f *ruleFlags) options(l *loader, now time.Time) (opt rules.Options) {
 	opt.Rates = load(l, "rates", f.Rates, settings.ReadRates)
 	opt.Equivalents = load(l, "equivalents", f.Equivalents, settings.ReadEquivalents)
 	opt.Book = load(l, "rules", f.Rules, rules.ReadRules)
+	for _, file := range f.Phrases {
+		opt.Phrases = append(opt.Phrases, load(l, "phrases", file, claims.ParseLexicon))
+	}
 	opt.Weights = load(l, "weights", f.Weights, func(name string, data []byte) (settings.Weights, error) {
 		return settings.ReadWeights(name, data, weighable(opt.Book))
 	})

@@ -2,6 +2,7 @@ package claims
 
 import (
 	"errors"
+	"os"
 	"strings"
 	"testing"
 
@@ -106,4 +107,28 @@ func FuzzParseLexicon(f *testing.F) {
 			a.add(v.words, v.entry)
 		}
 	})
+}
+
+// The example of a user's own phrases is read and taken before the built-in
+// ones.
+func TestExampleOfOwnPhrases(t *testing.T) {
+	name := "../../fixtures/settings/phrases.lex"
+	src, err := os.ReadFile(name)
+	require.NoError(t, err)
+	lex, err := ParseLexicon(name, src)
+	require.NoError(t, err)
+	makers := []Maker{{Name: "Halvorn"}}
+	plain, err := New(makers)
+	require.NoError(t, err)
+	own, err := New(makers, lex)
+	require.NoError(t, err)
+	for text, want := range map[string]string{
+		"Turbo geschikt voor Halvorn HV31": ClaimCompatible,
+		"Turbo vervangingsonderdeel":       ClaimCompatible,
+		"Turbo originele kwaliteit":        ClaimHedged,
+	} {
+		texts := []Text{{Field: listing.Title, Raw: text}}
+		require.NotEqual(t, want, plain.Read(texts, Options{}).Claim, text)
+		require.Equal(t, want, own.Read(texts, Options{}).Claim, text)
+	}
 }
