@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -92,8 +93,15 @@ const (
 // IBAN needs its country's length and its check digits. The first 64 KiB of the
 // text are searched, and at most 64 contacts are given.
 func Find(text string, field listing.Name, country string, opt Options) []Contact {
-	return newFinder(opt).find(text, field, country)
+	f := usual()
+	if len(opt.Messengers) > 0 {
+		f = newFinder(opt)
+	}
+	return f.find(text, field, country)
 }
+
+// usual is the finder without labels of the user's.
+var usual = sync.OnceValue(func() *finder { return newFinder(Options{}) })
 
 // subject is what a label announces.
 type subject struct {
