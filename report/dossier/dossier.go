@@ -8,15 +8,12 @@
 package dossier
 
 import (
-	"bytes"
 	"cmp"
 	"embed"
 	"fmt"
 	"html/template"
 	"io"
 	"maps"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"time"
@@ -89,24 +86,16 @@ func sellerFile(n int) string { return fmt.Sprintf("seller-%04d.html", n+1) }
 // stale lists the pages of an earlier set in a folder that this one does not
 // have. They may hold what was forgotten since.
 func (s *Set) stale(dir string, files []report.File) (list []report.File) {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return nil // there is no folder yet
-	}
-	for _, e := range entries {
-		if !pageName.MatchString(e.Name()) || slices.ContainsFunc(files, func(f report.File) bool { return f.Name == e.Name() }) {
-			continue
-		}
-		if f, err := os.Open(filepath.Join(dir, e.Name())); err == nil {
-			head, _ := io.ReadAll(io.LimitReader(f, 1024))
-			f.Close()
-			if bytes.Contains(head, []byte(`content="counterfoil casebook pages"`)) {
-				list = append(list, report.File{Name: e.Name()})
-			}
+	for _, name := range report.LeftPages(dir, "", pageName, mark) {
+		if !slices.ContainsFunc(files, func(f report.File) bool { return f.Name == name }) {
+			list = append(list, report.File{Name: name})
 		}
 	}
 	return list
 }
+
+// mark is in the head of every page of this package.
+const mark = `content="counterfoil casebook pages"`
 
 var pageName = regexp.MustCompile(`^(?:part|seller)-\d{4}\.html$`)
 

@@ -1,13 +1,10 @@
 package evidence
 
 import (
-	"bytes"
 	"embed"
 	"fmt"
 	"html/template"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"sync"
@@ -105,7 +102,7 @@ func (s *Set) Files() []report.File {
 	if s.opt.Limit > 0 {
 		add(indexName, s.writeIndex)
 	}
-	for _, name := range stale(s.opt.Dir) {
+	for _, name := range report.LeftPages(s.opt.Dir, folder, pageForm, generator) {
 		if !now[name] {
 			list = append(list, report.File{Name: folder + "/" + name})
 		}
@@ -114,36 +111,6 @@ func (s *Set) Files() []report.File {
 }
 
 var pageForm = regexp.MustCompile(`^([0-9]{4,}-[a-z0-9-]{1,60}|index)\.html$`)
-
-// stale lists the pages that lie in the output folder: files of the right name
-// that carry the mark of this package. Nothing else is ever removed.
-func stale(out string) []string {
-	if out == "" {
-		return nil
-	}
-	dir := filepath.Join(out, folder)
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return nil
-	}
-	var list []string
-	for _, e := range entries {
-		if e.Type().IsRegular() && pageForm.MatchString(e.Name()) && carriesMark(filepath.Join(dir, e.Name())) {
-			list = append(list, e.Name())
-		}
-	}
-	return list
-}
-
-func carriesMark(name string) bool {
-	f, err := os.Open(name)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	head, _ := io.ReadAll(io.LimitReader(f, 1024))
-	return bytes.Contains(head, []byte(generator))
-}
 
 //go:embed templates
 var markup embed.FS

@@ -159,7 +159,7 @@ func TestStalePages(t *testing.T) {
 	for name, text := range map[string]string{"group-0009.html": generator, "group-0010.html": "mine", "group-1.html": generator, "0001-a.html": generator} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "pages", name), []byte(text), 0o600))
 	}
-	assert.Equal(t, []string{"group-0009.html"}, stale(dir))
+	assert.Equal(t, []string{"group-0009.html"}, report.LeftPages(dir, folder, pageForm, generator))
 	res, run := audited(t, nil)
 	files := New(res, run, Options{Dir: dir, Limit: 5}).Files()
 	require.Len(t, files, 1)

@@ -7,13 +7,10 @@
 package groups
 
 import (
-	"bytes"
 	_ "embed"
 	"fmt"
 	"html/template"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"sync"
 
@@ -84,7 +81,7 @@ func (s *Set) Files() []report.File {
 			return markup().Execute(w, s.page(g))
 		}})
 	}
-	for _, name := range stale(s.opt.Dir) {
+	for _, name := range report.LeftPages(s.opt.Dir, folder, pageForm, generator) {
 		if !now[name] {
 			list = append(list, report.File{Name: folder + "/" + name})
 		}
@@ -93,34 +90,6 @@ func (s *Set) Files() []report.File {
 }
 
 var pageForm = regexp.MustCompile(`^group-[0-9]{4,}\.html$`)
-
-// stale lists the pages of an earlier run: files of the right name with the mark
-// of this package.
-func stale(out string) (list []string) {
-	if out == "" {
-		return nil
-	}
-	entries, err := os.ReadDir(filepath.Join(out, folder))
-	if err != nil {
-		return nil
-	}
-	for _, e := range entries {
-		if e.Type().IsRegular() && pageForm.MatchString(e.Name()) && carriesMark(filepath.Join(out, folder, e.Name())) {
-			list = append(list, e.Name())
-		}
-	}
-	return list
-}
-
-func carriesMark(name string) bool {
-	f, err := os.Open(name)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	head, _ := io.ReadAll(io.LimitReader(f, 1024))
-	return bytes.Contains(head, []byte(generator))
-}
 
 //go:embed templates/group.html
 var source string
