@@ -28,16 +28,7 @@ const (
 // makers do not matter.
 func BuildLow(list []Ratio) *Low {
 	x := &Low{of: map[string]Cheap{}}
-	bySeller := map[string][]Ratio{}
-	seen := map[[2]string]bool{}
-	for _, r := range list {
-		k := [2]string{r.Seller, r.Part}
-		if r.Seller != "" && r.Value > 0 && !seen[k] {
-			seen[k] = true
-			bySeller[r.Seller] = append(bySeller[r.Seller], r)
-		}
-	}
-	for seller, of := range bySeller {
+	for seller, of := range bySeller(list) {
 		if len(of) < LowParts {
 			continue
 		}

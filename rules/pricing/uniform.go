@@ -33,21 +33,27 @@ type UniformLimits struct {
 	Share         float64 // least share of the parts compared
 }
 
-// BuildUniform finds the sellers of whose parts, of several makers, most stand
-// at one and the same ratio to the authorised price, well under it. A part
-// counts once, by its first price in the list.
-func BuildUniform(list []Ratio, l UniformLimits) *Uniform {
-	x := &Uniform{of: map[string]Discount{}}
-	bySeller := map[string][]Ratio{}
+// bySeller parts the ratios that are known by seller; of each part it keeps the
+// first.
+func bySeller(list []Ratio) map[string][]Ratio {
+	of := map[string][]Ratio{}
 	seen := map[[2]string]bool{}
 	for _, r := range list {
 		k := [2]string{r.Seller, r.Part}
 		if r.Seller != "" && r.Value > 0 && !seen[k] {
 			seen[k] = true
-			bySeller[r.Seller] = append(bySeller[r.Seller], r)
+			of[r.Seller] = append(of[r.Seller], r)
 		}
 	}
-	for seller, of := range bySeller {
+	return of
+}
+
+// BuildUniform finds the sellers of whose parts, of several makers, most stand
+// at one and the same ratio to the authorised price, well under it. A part
+// counts once, by its first price in the list.
+func BuildUniform(list []Ratio, l UniformLimits) *Uniform {
+	x := &Uniform{of: map[string]Discount{}}
+	for seller, of := range bySeller(list) {
 		if d, ok := uniform(of, l); ok {
 			x.of[seller] = d
 		}
