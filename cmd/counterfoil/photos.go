@@ -163,7 +163,7 @@ func (f *labelFlags) read(l *loader, makers *settings.Makers) *labels.Set {
 	if len(f.Labels) == 0 {
 		return nil
 	}
-	words := labelsheet.Vocabulary(makers)
+	words := labelsheet.Vocabulary(makers, photo.Version)
 	set := labels.NewSet(words.OfFile)
 	for _, name := range f.Labels {
 		load(l, "labels", name, func(name string, data []byte) (struct{}, error) {
@@ -183,8 +183,8 @@ func applyLabels(set *labels.Set, batch *parse.Batch) (notes []string) {
 		return nil
 	}
 	a := set.Apply(batch.Listings)
-	return []string{fmt.Sprintf("labels: %d of %d fit a photo of this batch; they hold for %s of %s",
-		a.Used, a.Labels, report.Plural(a.Photos, "photo"), report.Plural(a.Listings, "listing"))}
+	return append(slices.Clone(set.Notes()), fmt.Sprintf("labels: %d of %d fit a photo of this batch; they hold for %s of %s",
+		a.Used, a.Labels, report.Plural(a.Photos, "photo"), report.Plural(a.Listings, "listing")))
 }
 
 // sheet is the file of labels of a report, if it is wanted.
@@ -192,6 +192,6 @@ func (f *labelFlags) sheet(res *rules.Result, run *report.Run, set *labels.Set, 
 	if !f.LabelSheet {
 		return nil
 	}
-	return []report.File{labelsheet.File(res, run, labelsheet.Options{Labels: set,
+	return []report.File{labelsheet.File(res, run, labelsheet.Options{Labels: set, Version: photo.Version,
 		Thumb: func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 280) }})}
 }

@@ -29,6 +29,8 @@ const Name = "photo-labels.xlsx"
 // Options are what the sheet needs beside the batch.
 type Options struct {
 	Labels *labels.Set // those of earlier sheets, which are written again; may be nil
+	// Version names the fingerprints of the batch.
+	Version string
 	// Thumb gives a small JPEG of a photo and its size in pixels. Nil, or an
 	// error, leaves the picture out.
 	Thumb func(p *listing.Photo) (jpeg []byte, w, h int, err error)
@@ -42,9 +44,9 @@ const (
 )
 
 // Vocabulary gives the words that a sheet may hold: the views of the trade and
-// of the profiles, and the marks.
-func Vocabulary(makers *settings.Makers) labels.Words {
-	w := labels.Words{Views: slices.Clone(listing.Views), OfFile: rules.MarksOfFile, Makers: makers}
+// of the profiles, and the marks. version names the fingerprints of this program.
+func Vocabulary(makers *settings.Makers, version string) labels.Words {
+	w := labels.Words{Views: slices.Clone(listing.Views), OfFile: rules.MarksOfFile, Makers: makers, Version: version}
 	add := func(view string) {
 		if view = strings.ToLower(view); !slices.Contains(w.Views, view) {
 			w.Views = append(w.Views, view)
@@ -73,7 +75,7 @@ func File(res *rules.Result, run *report.Run, opt Options) report.File {
 
 // Write writes the workbook. The same batch and run give the same bytes.
 func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err error) {
-	b := &book{f: excelize.NewFile(), opt: opt, words: Vocabulary(res.Facts.Makers), thumbs: map[string]thumb{}}
+	b := &book{f: excelize.NewFile(), opt: opt, words: Vocabulary(res.Facts.Makers, opt.Version), thumbs: map[string]thumb{}}
 	defer func() {
 		if e := b.f.Close(); err == nil {
 			err = e
@@ -181,7 +183,7 @@ func (b *book) open(sheet, title string, columns []column, notes ...string) {
 // printed keeps the ties off paper and repeats the headings on each page.
 func (b *book) printed(sheet string, columns []column, last int) {
 	b.do(func() error {
-		end, err := excelize.CoordinatesToCellName(len(columns)-len(ties), max(last, firstRow-1), true)
+		end, err := excelize.CoordinatesToCellName(len(columns)-tieColumns, max(last, firstRow-1), true)
 		if err != nil {
 			return err
 		}
@@ -289,7 +291,16 @@ func (b *book) picture(sheet string, row int, p *listing.Photo) {
 type code string
 
 // ties are the columns that tie a row to its picture.
-var ties = []column{{labels.HeadSHA256, 9, false}, {labels.HeadFingerprint, 9, false}, {labels.HeadMirror, 9, false}, {labels.HeadDetail, 9, false}}
+func (b *book) ties() []column {
+	list := []column{{labels.HeadSHA256, 9, false}}
+	for _, name := range []string{labels.HeadFingerprint, labels.HeadMirror, labels.HeadDetail} {
+		list = append(list, column{labels.HeadOf(name, b.opt.Version), 9, false})
+	}
+	return list
+}
+
+// tieColumns is how many there are.
+const tieColumns = 4
 
 // tied are their cells.
 func tied(p *listing.Photo) []any {
@@ -312,7 +323,7 @@ func (b *book) photos(rows []row, all int) {
 	for n := range labels.MarkColumns {
 		columns = append(columns, column{labels.Head(labels.HeadMark, n+1), 20, true})
 	}
-	columns = append(append(columns, column{labels.HeadNote, 30, true}), ties...)
+	columns = append(append(columns, column{labels.HeadNote, 30, true}), b.ties()...)
 	cut := ""
 	if len(rows) < all {
 		cut = fmt.Sprintf(" Only the first %d of %d pictures are shown.", len(rows), all)
@@ -356,7 +367,7 @@ func padded(list []string, n int) []any {
 func (b *book) features(res *rules.Result, rows []row) {
 	columns := []column{{"Picture", 39, false}, {labels.HeadMaker, 16, false}, {labels.HeadFeature, 18, false}, {"What to look at", 28, false},
 		{"As genuine", 32, false}, {"As copy", 32, false}, {labels.HeadSeen, 16, true}, {"Specimens", 26, false}, {"Where", 36, false}}
-	columns = append(columns, ties...)
+	columns = append(columns, b.ties()...)
 	b.open(labels.SheetFeatures, "Features of the makers' profiles", columns,
 		"Say of each feature whether it looks as on the maker's units, as on copies, or cannot be seen. What the texts say comes from your profiles.",
 		"A picture stands here once its view is known: label the view first, and the next sheet asks for its features.")

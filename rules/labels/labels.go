@@ -31,6 +31,7 @@ type Set struct {
 	list   []Label
 	bySHA  map[string]int
 	ofFile map[string]bool // marks that hold for the very file only
+	notes  []string
 }
 
 // NewSet makes an empty set. ofFile names the marks that belong to one file and
@@ -46,6 +47,9 @@ func NewSet(ofFile []string) *Set {
 
 // Len is the number of labels.
 func (s *Set) Len() int { return len(s.list) }
+
+// Notes gives what the run must say of the sheets that were read.
+func (s *Set) Notes() []string { return s.notes }
 
 // All gives the labels in the order in which they came. The slice belongs to the
 // set.

@@ -25,7 +25,7 @@ func words(t *testing.T) Words {
     features: [{id: nut, view: wheel-nut, what: nut, genuine: round, copy: hexagon}]
 `))
 	require.NoError(t, err)
-	return Words{Views: listing.Views, Marks: []string{"mark-ground", "screenshot"}, OfFile: []string{"screenshot"}, Makers: makers}
+	return Words{Views: listing.Views, Marks: []string{"mark-ground", "screenshot"}, OfFile: []string{"screenshot"}, Makers: makers, Version: "v-2"}
 }
 
 // A label goes to the same file, to copies within the bound and to mirrored
@@ -77,7 +77,7 @@ func TestLabelOfACrop(t *testing.T) {
 	require.NoError(t, err)
 	set := NewSet(nil)
 	r := NewReader("l.xlsx", words(t), set)
-	feed(r, SheetPhotos, []string{"SHA-256", "View", "Fingerprint", "Mirror", "Detail"},
+	feed(r, SheetPhotos, []string{"SHA-256", "View", "Fingerprint v-2", "Mirror v-2", "Detail v-2"},
 		[]string{sha(1), "wheel-nut", fmt.Sprintf("%016x", labelled.Fingerprint), fmt.Sprintf("%016x", labelled.Mirror), string(text)})
 	require.NoError(t, r.Err())
 	l, same := set.Find(&crop)
@@ -104,7 +104,7 @@ func TestReader(t *testing.T) {
 	r := NewReader("l.xlsx", words(t), set)
 	feed(r, "Words", []string{"SHA-256"}, []string{"no label"})
 	feed(r, SheetPhotos, []string{"Photos to label"},
-		[]string{"Note", "SHA-256", "View", "View 2", "Mark", "Fingerprint", "Mirror"},
+		[]string{"Note", "SHA-256", "View", "View 2", "Mark", "Fingerprint v-2", "Mirror v-2"},
 		[]string{"", sha(1), "Wheel-Nut", "", "mark-ground", "00000000000000ff", "ff00000000000000"},
 		[]string{"", sha(2)},
 		[]string{"worn", sha(3)},
@@ -119,12 +119,40 @@ func TestReader(t *testing.T) {
 	}, set.All())
 }
 
+// A sheet with fingerprints of another version, or that does not name theirs,
+// serves the very files that were looked at, and the run says so once.
+func TestSheetOfAnotherVersion(t *testing.T) {
+	for head, its := range map[string]string{
+		"Fingerprint v-1": `the fingerprints in l.xlsx are of version "v-1", those of this program of version "v-2"`,
+		"Fingerprint":     `the fingerprints in l.xlsx do not say of what version they are`,
+	} {
+		set := NewSet(nil)
+		r := NewReader("l.xlsx", words(t), set)
+		row := []string{sha(1), "wheel-nut", "00000000000000ff", "ff00000000000000", "not read"}
+		heads := []string{"SHA-256", "View", head, strings.Replace(head, "Fingerprint", "Mirror", 1), strings.Replace(head, "Fingerprint", "Detail", 1)}
+		feed(r, SheetPhotos, heads, row)
+		feed(r, SheetFeatures, append(heads[:1:1], "Maker", "Feature", "Seen", head), []string{sha(2), "Halden", "nut", "as-copy", "ff"})
+		require.NoError(t, r.Err())
+		require.Len(t, set.Notes(), 1)
+		assert.Contains(t, set.Notes()[0], its)
+		assert.Contains(t, set.Notes()[0], "by SHA-256")
+		copied, file := photo(3, 0xff), photo(1, 0xff)
+		copied.Mirror = 0xff << 56
+		l, _ := set.Find(&copied)
+		assert.Nil(t, l)
+		l, same := set.Find(&file)
+		require.NotNil(t, l)
+		assert.True(t, same)
+		assert.Equal(t, []string{"wheel-nut"}, l.Views)
+	}
+}
+
 func TestReaderNamesTheCell(t *testing.T) {
 	for want, rows := range map[string][][]string{
 		`l.xlsx: sheet Photos, row 2, column View: "plat" is no view`: {{"SHA-256", "View"}, {sha(1), "plat"}},
 		`row 2, column SHA-256: "12" is no SHA-256`:                   {{"SHA-256", "View"}, {"12", "wheel-nut"}},
-		`column Fingerprint: fingerprint and mirror are not 16`:       {{"SHA-256", "View", "Fingerprint"}, {sha(1), "wheel-nut", "zz"}},
-		`column Detail: "zz" is not the detail of a picture`:          {{"SHA-256", "View", "Fingerprint", "Mirror", "Detail"}, {sha(1), "wheel-nut", "ff", "ff00", "zz"}},
+		`column Fingerprint: fingerprint and mirror are not 16`:       {{"SHA-256", "View", "Fingerprint v-2"}, {sha(1), "wheel-nut", "zz"}},
+		`column Detail: "zz" is not the detail of a picture`:          {{"SHA-256", "View", "Fingerprint v-2", "Mirror v-2", "Detail v-2"}, {sha(1), "wheel-nut", "ff", "ff00", "zz"}},
 		`l.xlsx: no sheet Photos or Features with a column SHA-256`:   {{"a"}},
 	} {
 		r := NewReader("l.xlsx", words(t), NewSet(nil))

@@ -27,10 +27,13 @@ const (
 	HeadFeature     = "Feature"
 	HeadSeen        = "Seen"
 	HeadSHA256      = "SHA-256"
-	HeadFingerprint = "Fingerprint"
-	HeadMirror      = "Mirror"
-	HeadDetail      = "Detail"
+	HeadFingerprint = "Fingerprint" // with the version, see HeadOf
+	HeadMirror      = "Mirror"      // likewise
+	HeadDetail      = "Detail"      // likewise
 )
+
+// HeadOf is the heading of a column of fingerprints: it names their version.
+func HeadOf(name, version string) string { return name + " " + version }
 
 // Numbers of columns in which views and marks are chosen: "View", "View 2".
 const (
@@ -55,6 +58,9 @@ type Words struct {
 	Marks  []string
 	OfFile []string         // see NewSet
 	Makers *settings.Makers // whose features may be labelled; may be nil
+	// Version names the fingerprints of this program. Those of another version
+	// are not compared: the labels of such a sheet hold by SHA-256 alone.
+	Version string
 }
 
 // Bounds of a sheet of labels.
@@ -75,6 +81,8 @@ type Reader struct {
 
 	sheet   string
 	columns map[string]int // by heading; nil before the headings
+	version string         // of the fingerprints of this sheet, "" when it does not say
+	other   bool           // a sheet of the file has fingerprints of another version
 	rows    int
 }
 
@@ -94,10 +102,7 @@ func (r *Reader) Row(sheet string, number int, cells []string) (more bool) {
 		return false
 	case r.columns == nil:
 		if slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) == HeadSHA256 }) {
-			r.columns = map[string]int{}
-			for i, c := range cells {
-				r.columns[strings.TrimSpace(c)] = i
-			}
+			r.headings(cells)
 		}
 		return r.columns != nil || number < headWithin
 	}
@@ -118,6 +123,31 @@ func (r *Reader) Row(sheet string, number int, cells []string) (more bool) {
 		r.feature(number, cell)
 	}
 	return true
+}
+
+// headings finds the columns. Those of fingerprints are kept without the version,
+// which is noted.
+func (r *Reader) headings(cells []string) {
+	r.columns, r.version = map[string]int{}, ""
+	for i, c := range cells {
+		head := strings.TrimSpace(c)
+		if name, version, ok := strings.Cut(head, " "); ok && (name == HeadFingerprint || name == HeadMirror || name == HeadDetail) {
+			head = name
+			if name == HeadFingerprint {
+				r.version = strings.TrimSpace(version)
+			}
+		}
+		r.columns[head] = i
+	}
+	if _, ok := r.columns[HeadFingerprint]; !ok || r.version == r.words.Version || r.other {
+		return
+	}
+	r.other = true
+	its := "do not say of what version they are"
+	if r.version != "" {
+		its = fmt.Sprintf("are of version %q", listing.Shorten(r.version, 60))
+	}
+	r.set.notes = append(r.set.notes, fmt.Sprintf("labels: the fingerprints in %s %s, those of this program of version %q: its labels hold for the very same files, by SHA-256, and are not carried to copies; a sheet written now (--label-sheet) carries them on", r.file, its, r.words.Version))
 }
 
 // Err gives the mistakes of the sheet, each with its cell.
@@ -186,7 +216,7 @@ func (r *Reader) add(number int, cell func(string) string, l Label) {
 		r.fail(number, HeadSHA256, "%q is no SHA-256; the row cannot be tied to a picture", listing.Shorten(l.SHA256, 80))
 		return
 	}
-	if print := cell(HeadFingerprint); print != "" {
+	if print := cell(HeadFingerprint); print != "" && r.version == r.words.Version {
 		a, errA := strconv.ParseUint(print, 16, 64)
 		b, errB := strconv.ParseUint(cell(HeadMirror), 16, 64)
 		if errA != nil || errB != nil {
