@@ -40,13 +40,15 @@ var FeatureAsCopy = &Rule{
 			}
 			sum += math.Ldexp(f.Weight, -len(names))
 			names = append(names, f.What)
-			evidence = append(evidence, quoteLook(f.copied[0], f.Feature, "as on copies ("+f.Copy+")"))
+			if len(names) <= featureQuotes {
+				evidence = append(evidence, p.quoteFeature(f.copied[0], f.Feature, "as on copies ("+f.Copy+")")...)
+			}
 		}
 		if len(names) == 0 || !p.PresentsAsMaker() {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("%s labelled as the profile of %s describes copies: %s.", count(len(names), "feature"), p.Maker().Name, strings.Join(names, ", ")),
-			evidence[:min(len(evidence), 6)]...).At(min(1, sum/featureBound))
+			evidence...).At(min(1, sum/featureBound))
 	},
 }
 

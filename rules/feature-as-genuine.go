@@ -30,13 +30,15 @@ var FeatureAsGenuine = &Rule{
 			}
 			if len(f.genuine) > 0 {
 				names = append(names, f.What)
-				evidence = append(evidence, quoteLook(f.genuine[0], f.Feature, "as on the maker's units ("+f.Genuine+")"))
+				if len(names) <= featureQuotes {
+					evidence = append(evidence, p.quoteFeature(f.genuine[0], f.Feature, "as on the maker's units ("+f.Genuine+")")...)
+				}
 			}
 		}
 		if len(names) == 0 || len(p.sharedPhotos()) > 0 {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("%s labelled as the profile of %s describes the maker's units: %s.", count(len(names), "feature"), p.Maker().Name, strings.Join(names, ", ")),
-			evidence[:min(len(evidence), 6)]...).At(float64(len(names)) / float64(len(features)))
+			evidence...).At(float64(len(names)) / float64(len(features)))
 	},
 }

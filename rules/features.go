@@ -58,6 +58,26 @@ func quoteLook(ph *listing.Photo, f *settings.Feature, look string) Evidence {
 	return e
 }
 
+// featureQuotes bounds the features whose evidence a finding shows.
+const featureQuotes = 6
+
+// quoteFeature is the label's photo and, where the profile has one, the first
+// specimen right after it, so that reports lay them beside each other.
+func (p *Pass) quoteFeature(ph *listing.Photo, f *settings.Feature, look string) []Evidence {
+	list := []Evidence{quoteLook(ph, f, look)}
+	if len(f.Pictures) > 0 {
+		list = append(list, QuoteSpecimen(p.Maker(), f, &f.Pictures[0]))
+	}
+	return list
+}
+
+// QuoteSpecimen is the evidence that a specimen of a profile gives.
+func QuoteSpecimen(m *settings.Maker, f *settings.Feature, specimen *listing.Photo) Evidence {
+	return Evidence{File: fileName(specimen.File, specimen.Entry), SHA256: specimen.SHA256,
+		Place: fmt.Sprintf("profile of %s, feature %s", m.Name, f.ID),
+		Quote: listing.Shorten(fmt.Sprintf("specimen of the maker's units: %s, %s", f.What, f.Genuine), QuoteLimit)}
+}
+
 // heaviest sorts features by weight, largest first.
 func heaviest(list []seenFeature) {
 	slices.SortStableFunc(list, func(a, b seenFeature) int { return cmp.Compare(b.Weight, a.Weight) })

@@ -1,7 +1,5 @@
 package rules
 
-import "fmt"
-
 // PhotoPiece finds a picture that is a piece of another seller's, or holds one.
 var PhotoPiece = &Rule{
 	ID: "photo-piece", Family: FamilyPhoto, Weight: 8,
@@ -28,15 +26,14 @@ var PhotoPiece = &Rule{
 			return Silent()
 		}
 		best := found[0]
-		statement := "A picture of this listing shows %s of one of another seller"
+		statement := "A picture of this listing is a piece of one of another seller"
 		if best.Within {
-			statement = "A picture of this listing holds a picture of another seller, on %s of it"
+			statement = "A picture of this listing holds a picture of another seller"
 		}
-		statement = fmt.Sprintf(statement, Percent(best.Match.Covers()))
 		if best.Match.Mirrored {
 			statement += ", mirrored"
 		}
-		return Found(statement+fmt.Sprintf(" (correlation %.2f).", best.Match.Score),
+		return Found(statement+": "+best.Match.Where("it", "the other one", best.Within)+".",
 			QuotePhoto(p.Photo(p.PhotoOf[best.Copy])), QuotePhoto(p.Photo(p.PhotoOf[best.Other])))
 	},
 }

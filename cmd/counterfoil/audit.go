@@ -57,6 +57,7 @@ func (c *auditCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
+	defer x.specimens.Close()
 	run.Warnings = append(run.Warnings, c.caseFlags.note(result.Facts)...)
 	facts := result.Facts // the casebook keeps hashes of contacts, which masking would change
 	if run.MaskAll = c.intakeFlags.Mask; run.MaskAll {
@@ -68,8 +69,8 @@ func (c *auditCmd) Run(s *streams) error {
 	}
 	sheets.Rows = c.Rows
 	x.bar.line("writing the report to %s", c.Out)
-	further := append(more.files(result, run), (&labelFlags{LabelSheet: c.LabelSheet}).sheet(result, run, x.labels, batch)...)
-	if err := write(c.Out, result, run, batch, c.Pages, sheets, further); err != nil {
+	further := append(more.files(result, run), (&labelFlags{LabelSheet: c.LabelSheet}).sheet(result, run, x, batch)...)
+	if err := write(c.Out, result, run, func(side int) thumbOf { return x.thumb(batch, side) }, c.Pages, sheets, further); err != nil {
 		return err
 	}
 	kept := *result
@@ -87,10 +88,7 @@ func (c *auditCmd) Run(s *streams) error {
 	return nil
 }
 
-func write(dir string, result *rules.Result, run *report.Run, batch *parse.Batch, pages int, sheets workbook.Options, further []report.File) error {
-	thumb := func(side int) func(*listing.Photo) ([]byte, int, int, error) {
-		return func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, side) }
-	}
+func write(dir string, result *rules.Result, run *report.Run, thumb func(side int) thumbOf, pages int, sheets workbook.Options, further []report.File) error {
 	pageSet := evidence.New(result, run, evidence.Options{Dir: dir, Limit: pages, Thumb: thumb(240)})
 	groupSet := groups.New(result, run, groups.Options{Dir: dir, Limit: pages, Page: pageSet.Page})
 	sheets.Dir, sheets.Thumb, sheets.Page, sheets.GroupPage = dir, thumb(160), pageSet.Page, groupSet.Page

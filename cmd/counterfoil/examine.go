@@ -24,6 +24,9 @@ type examination struct {
 	rules  rules.Options
 	labels *labels.Set
 	bar    *progress
+	// specimens are the pictures of the maker profiles; nil without any.
+	specimens *parse.Specimens
+	notes     []string
 }
 
 // settings reads the files of settings; what is wrong with them is for the
@@ -32,6 +35,7 @@ func (f *examineFlags) settings(s *streams, l *loader) *examination {
 	x := &examination{examineFlags: f, intake: f.intakeFlags.options(l), rules: f.ruleFlags.options(l, time.Now()), bar: newProgress(s.err, f.Quiet)}
 	x.rules.Jobs = f.Jobs
 	x.labels = (&labelFlags{Labels: f.Labels}).read(l, x.rules.Makers)
+	x.specimens, x.notes = openSpecimens(l, f.Makers, x.rules.Makers)
 	return x
 }
 
@@ -47,7 +51,8 @@ func (x *examination) run(s *streams, l *loader, out string) (*parse.Batch, *rul
 	if err != nil {
 		return nil, nil, nil, x.bar.halted(err, x.Cache)
 	}
-	noted := append(x.photoFlags.finish(s.ctx, batch, x.rules.Makers, x.Jobs, x.bar), applyLabels(x.labels, batch)...)
+	noted := append(x.notes, x.photoFlags.finish(s.ctx, batch, x.rules.Makers, x.Jobs, x.bar)...)
+	noted = append(noted, applyLabels(x.labels, batch)...)
 	x.bar.line("weighing %d listings", len(batch.Listings))
 	x.rules.Luma = x.photoFlags.luma(batch)
 	result, err := rules.Audit(s.ctx, batch.Listings, x.rules)

@@ -13,7 +13,6 @@ import (
 	"slices"
 	"strings"
 
-	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/report/evidence"
 	"counterfoil/report/pack"
@@ -77,6 +76,7 @@ func (c *packCmd) Run(s *streams) error {
 		return err
 	}
 	defer batch.Close()
+	defer x.specimens.Close()
 	if run.MaskAll = x.Mask; run.MaskAll { // the exhibits stay byte for byte
 		result = report.MaskAll(result)
 	}
@@ -92,8 +92,7 @@ func (c *packCmd) Run(s *streams) error {
 	packer := pack.New(result, pack.Options{Run: run, Open: openCapture, Photo: batch.Bytes,
 		Page: func(j *rules.Judged, way func(string) string) ([]byte, error) {
 			var b bytes.Buffer
-			thumb := func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 240) }
-			err := evidence.WriteAlone(&b, result, run, j, evidence.Options{Thumb: thumb}, way)
+			err := evidence.WriteAlone(&b, result, run, j, evidence.Options{Thumb: x.thumb(batch, 240)}, way)
 			return b.Bytes(), err
 		}})
 	for _, j := range chosen {

@@ -188,10 +188,9 @@ func applyLabels(set *labels.Set, batch *parse.Batch) (notes []string) {
 }
 
 // sheet is the file of labels of a report, if it is wanted.
-func (f *labelFlags) sheet(res *rules.Result, run *report.Run, set *labels.Set, batch *parse.Batch) []report.File {
+func (f *labelFlags) sheet(res *rules.Result, run *report.Run, x *examination, batch *parse.Batch) []report.File {
 	if !f.LabelSheet {
 		return nil
 	}
-	return []report.File{labelsheet.File(res, run, labelsheet.Options{Labels: set, Version: photo.Version,
-		Thumb: func(p *listing.Photo) ([]byte, int, int, error) { return batch.Thumbnail(p, 280) }})}
+	return []report.File{labelsheet.File(res, run, labelsheet.Options{Labels: x.labels, Version: photo.Version, Thumb: x.thumb(batch, 280)})}
 }

@@ -10,8 +10,8 @@ import (
 	"sync"
 
 	"counterfoil/parse/listing"
+	"counterfoil/report"
 	"counterfoil/rules"
-	"counterfoil/rules/photogroup"
 )
 
 // photoView is one picture among those that a finding quotes.
@@ -50,7 +50,7 @@ func (s *Set) photos(j *rules.Judged, refs []rules.PhotoRef) []photoView {
 			whose = fmt.Sprintf("Picture of the listing of rank %d", other.Rank)
 		}
 		if i > 0 {
-			v.Likeness = likeness(s.res.Facts.Photo(refs[0]), p)
+			v.Likeness = report.Likeness(s.res.Facts.Photo(refs[0]), p)
 		}
 		v.Alt = whose + ", " + v.Size
 		if v.Views != "" {
@@ -90,30 +90,6 @@ func viewsOf(p *listing.Photo) string {
 		}
 	}
 	return see(strings.Join(list, ", "), textLimit)
-}
-
-// likeness says how far two pictures are apart.
-func likeness(a, b *listing.Photo) string {
-	switch {
-	case a.SHA256 != "" && a.SHA256 == b.SHA256:
-		return "the same bytes as the first picture"
-	case !a.Printed || !b.Printed:
-		return "no fingerprint to compare with the first picture"
-	}
-	m, _ := photogroup.Like(photoOf(a), photoOf(b), photogroup.DefaultBound)
-	text := fmt.Sprintf("%d of 64 bits from the first picture", m.Distance)
-	if m.Mirrored {
-		text = "as a mirror image " + text
-	}
-	if o := m.Overlap; o != nil {
-		text += fmt.Sprintf("; cropped: %s of the first picture and %s of this one show the same (correlation %.2f)",
-			rules.Percent(o.OfCentre), rules.Percent(o.OfMember), o.Score)
-	}
-	return text
-}
-
-func photoOf(p *listing.Photo) *photogroup.Photo {
-	return &photogroup.Photo{Fingerprint: p.Fingerprint, Mirror: p.Mirror, Printed: p.Printed, Detail: p.Detail}
 }
 
 // thumbs makes small copies, each once as long as they are few.

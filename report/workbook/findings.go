@@ -17,6 +17,8 @@ var findingColumns = []column{
 	{"Weight (dB)", 9, decimal1},
 	{"What was found", 48, wrapped},
 	{"Evidence: place and exact text", 56, wrapped},
+	{"Picture of the listing", thumbWidth, plain},
+	{"Compared with", thumbWidth, plain},
 	{"How an honest listing comes to it", 42, wrapped},
 	{"What to ask", 36, wrapped},
 	{"Pieces", 8, whole},
@@ -36,19 +38,28 @@ func (b *book) findings() task {
 	for _, j := range shown {
 		here += len(j.Findings)
 	}
-	s := b.open(sheetFindings, layout{frozen: 3, printed: 9}, findingColumns, notes(
+	s := b.open(sheetFindings, layout{frozen: 3, printed: 11}, findingColumns, notes(
 		"One row for each finding. Weights stand before the family's factor: within a family the second finding counts half, the third a quarter. A weight below zero speaks for the listing.",
+		b.laidNote(),
 		findingsCut(min(here, maxFindings), total))...)
+	var pictures []picture
 	return task{s, func() {
+		laid := b.laid(shown)
 		for _, j := range shown {
 			for i := range j.Findings {
 				if s.row-s.first+1 >= maxFindings || s.err != nil {
 					return
 				}
-				b.addFinding(s, j, &j.Findings[i])
+				pairs := laid[&j.Findings[i]]
+				b.addFinding(s, j, &j.Findings[i], pairs)
+				pictures = append(pictures, b.besides(s.row, pairs)...)
 			}
 		}
-	}, nil}
+	}, func() {
+		for _, p := range pictures {
+			s.do(func() error { return b.addPicture(s.name, p) })
+		}
+	}}
 }
 
 func findingsCut(shown, all int) string {
@@ -65,7 +76,7 @@ func (b *book) ranked() []*rules.Judged {
 	return list
 }
 
-func (b *book) addFinding(s *sheet, j *rules.Judged, f *rules.Finding) {
+func (b *book) addFinding(s *sheet, j *rules.Judged, f *rules.Finding, pairs []pair) {
 	var files, hashes []string
 	for _, e := range f.Evidence {
 		if !slices.Contains(files, e.File) {
@@ -76,9 +87,17 @@ func (b *book) addFinding(s *sheet, j *rules.Judged, f *rules.Finding) {
 	for i, e := range f.Evidence {
 		quotes[i] = quoteText(e, len(files) > 1)
 	}
-	s.add(j.Rank, heading(j.Listing), f.Rule.Doc.Title, string(f.Rule.Family), f.WeightDB, f.Statement,
-		strings.Join(quotes, "\n"), f.Rule.Doc.Innocent, report.Sentence(f.Rule.Doc.Ask), len(f.Evidence),
-		strings.Join(files, "\n"), strings.Join(hashes, "\n"), f.Rule.ID, j.Listing.Key)
+	if alike := b.likenesses(pairs); alike != "" {
+		quotes = append(quotes, alike)
+	}
+	values := []any{j.Rank, heading(j.Listing), f.Rule.Doc.Title, string(f.Rule.Family), f.WeightDB, f.Statement,
+		strings.Join(quotes, "\n"), "", "", f.Rule.Doc.Innocent, report.Sentence(f.Rule.Doc.Ask), len(f.Evidence),
+		strings.Join(files, "\n"), strings.Join(hashes, "\n"), f.Rule.ID, j.Listing.Key}
+	height := s.heightOf(values)
+	if b.opt.Thumb != nil {
+		height = max(height, float64(len(pairs)*pairHeight))
+	}
+	s.put(height, values)
 }
 
 // quoteText prints one piece of evidence: its place, with the file where there

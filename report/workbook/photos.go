@@ -8,6 +8,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/rules"
 	"counterfoil/rules/photogroup"
@@ -47,23 +48,28 @@ type photoGroup struct {
 func (b *book) photos() task {
 	groups := b.photoGroups()
 	shown := groups[:min(len(groups), maxGroups)]
+	pieces := b.pieces()
 	intro := "Pictures used by more than one listing, those of several sellers first. A picture of one unit at two sellers needs an explanation; a catalogue picture says little. The owner of a copied picture is listed too."
 	pictured := ""
 	switch {
-	case len(groups) == 0:
+	case len(groups) == 0 && len(pieces) == 0:
 		intro = "No picture was seen on more than one listing."
 	case b.opt.Thumb == nil:
 		pictured = "Pictures are not shown in this workbook."
 	default:
-		pictured = fmt.Sprintf("Pictures are shown for the first %d groups, at most %d each.", maxPictured, maxThumbs)
+		pictured = fmt.Sprintf("Pictures are shown for the first %d groups of each kind, at most %d each.", maxPictured, maxThumbs)
 	}
-	s := b.open(sheetPhotos, layout{frozen: 1}, photoColumns, notes(intro, pictured, cutNote(len(shown), len(groups), "groups"))...)
+	s := b.open(sheetPhotos, layout{frozen: 1}, photoColumns, notes(intro, pictured, piecesNote(len(pieces)), cutNote(len(shown), len(groups), "groups"))...)
 	var pictures []picture
 	return task{s, func() {
-		for i := range shown {
-			b.addGroup(s, i+1, &shown[i])
+		for i := range pieces {
+			b.addPiece(s, i+1, &pieces[i], i < maxPictured)
 		}
-		pictures = b.pictures(s.first, shown[:min(len(shown), maxPictured)])
+		for i := range shown {
+			b.addGroup(s, len(pieces)+i+1, &shown[i], i < maxPictured)
+		}
+		pictures = append(b.piecePictures(s.first, pieces[:min(len(pieces), maxPictured)]),
+			b.pictures(s.first+len(pieces), shown[:min(len(shown), maxPictured)])...)
 	}, func() {
 		for _, p := range pictures {
 			s.do(func() error { return b.addPicture(s.name, p) })
@@ -75,6 +81,7 @@ func (b *book) photos() task {
 type picture struct {
 	thumb
 	col, row int
+	below    int // pictures above it in the cell
 	alt      string
 }
 
@@ -84,24 +91,34 @@ type thumb struct {
 	err  error
 }
 
-// pictures makes the thumbnails of groups that stand in rows from first on.
-// Files with the same bytes are read once.
-func (b *book) pictures(first int, groups []photoGroup) []picture {
+func (t thumb) shown() bool { return t.err == nil && t.w > 0 && t.h > 0 }
+
+// thumbOf makes the small copy of a photo, once for files with the same bytes.
+func (b *book) thumbOf(p *listing.Photo) (t thumb) {
 	if b.opt.Thumb == nil {
-		return nil
+		return t
 	}
-	done := map[string]thumb{}
+	b.thumbLock.Lock()
+	t, ok := b.thumbs[p.SHA256]
+	b.thumbLock.Unlock()
+	if ok && p.SHA256 != "" {
+		return t
+	}
+	t.jpeg, t.w, t.h, t.err = b.opt.Thumb(p)
+	b.thumbLock.Lock()
+	defer b.thumbLock.Unlock()
+	b.thumbs[p.SHA256] = t
+	return t
+}
+
+// pictures makes the thumbnails of groups that stand in rows from first on.
+func (b *book) pictures(first int, groups []photoGroup) []picture {
 	var out []picture
 	for i, g := range groups {
 		for k, m := range g.Members[:min(len(g.Members), maxThumbs)] {
 			p := b.res.Facts.Photo(b.res.Facts.PhotoOf[m.Photo])
-			t, ok := done[p.SHA256]
-			if !ok || p.SHA256 == "" {
-				t.jpeg, t.w, t.h, t.err = b.opt.Thumb(p)
-				done[p.SHA256] = t
-			}
-			if t.err == nil && t.w > 0 && t.h > 0 {
-				out = append(out, picture{t, firstThumb + k, first + i, report.FileText(p.File, p.Entry)})
+			if t := b.thumbOf(p); t.shown() {
+				out = append(out, picture{t, firstThumb + k, first + i, 0, report.FileText(p.File, p.Entry)})
 			}
 		}
 	}
@@ -151,7 +168,7 @@ func order(g photoGroup) int {
 	return 0
 }
 
-func (b *book) addGroup(s *sheet, number int, g *photoGroup) {
+func (b *book) addGroup(s *sheet, number int, g *photoGroup, pictured bool) {
 	kind := "same picture"
 	switch {
 	case g.Catalogue:
@@ -180,7 +197,7 @@ func (b *book) addGroup(s *sheet, number int, g *photoGroup) {
 	}
 	values := []any{number, kind, len(g.Members), len(g.listings), len(g.Sellers), strings.Join(g.Parts, "; "), ifAbove0(g.best), strings.Join(lines, "\n")}
 	height := s.heightOf(values)
-	if b.opt.Thumb != nil && number <= maxPictured {
+	if b.opt.Thumb != nil && pictured {
 		height = max(height, thumbRow)
 	}
 	s.put(height, values)
@@ -201,10 +218,14 @@ func (b *book) usedIn(m photogroup.Member) string {
 	case m.Distance > 0:
 		line += fmt.Sprintf(", %d of 64 bits differ", m.Distance)
 	}
-	if len(p.SHA256) == 64 {
-		line += ", SHA-256 " + p.SHA256[:12] + "…"
+	return line + hashStart(p)
+}
+
+func hashStart(p *listing.Photo) string {
+	if len(p.SHA256) != 64 {
+		return ""
 	}
-	return line
+	return ", SHA-256 " + p.SHA256[:12] + "…"
 }
 
 func (b *book) addPicture(name string, p picture) error {
@@ -214,6 +235,6 @@ func (b *book) addPicture(name string, p picture) error {
 	}
 	scale := min(thumbPixels/float64(p.w), thumbPixels/float64(p.h))
 	return b.f.AddPictureFromBytes(name, cell, &excelize.Picture{Extension: ".jpg", File: p.jpeg, Format: &excelize.GraphicOptions{
-		AltText: cellText(p.alt), ScaleX: scale, ScaleY: scale, OffsetX: 4, OffsetY: 3,
+		AltText: cellText(p.alt), ScaleX: scale, ScaleY: scale, OffsetX: 4, OffsetY: 3 + p.below*pairHeight*4/3,
 		Positioning: "oneCell", LockAspectRatio: true}})
 }

@@ -105,6 +105,8 @@ type book struct {
 	groupOnce sync.Once // fills what follows; see groups
 	groupList []*report.SellerGroup
 	groupBy   map[string]*report.SellerGroup
+	thumbs    map[string]thumb // by SHA-256; see thumbOf
+	thumbLock sync.Mutex
 	rateOnce  sync.Once
 	rateTable *market.Rates
 }
@@ -119,7 +121,7 @@ type task struct {
 // Write writes the workbook.
 func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err error) {
 	b := &book{f: excelize.NewFile(), res: res, run: run, opt: opt, counts: report.CountsOf(run, res),
-		extensions: map[string]string{}}
+		extensions: map[string]string{}, thumbs: map[string]thumb{}}
 	defer func() {
 		if e := b.f.Close(); err == nil {
 			err = e

@@ -7,7 +7,10 @@
 // finely. What is compared is the normalised cross-correlation.
 package regions
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Side is the longer side in pixels to which pictures are reduced before they
 // are compared.
@@ -70,6 +73,17 @@ type Match struct {
 
 // Covers is the share of the larger picture that the smaller one shows.
 func (m *Match) Covers() float64 { return (m.Right - m.Left) * (m.Bottom - m.Top) }
+
+// Where says in words which part of the larger picture the smaller one shows. own
+// and other are what to call the two; within says that own is the larger one.
+func (m *Match) Where(own, other string, within bool) string {
+	text := own + " shows"
+	if within {
+		text, other = other+" fills", own
+	}
+	return fmt.Sprintf("%s %.0f %% of %s, from %.0f to %.0f %% of its width and from %.0f to %.0f %% of its height (correlation %.2f)",
+		text, 100*m.Covers(), other, 100*m.Left, 100*m.Right, 100*m.Top, 100*m.Bottom, m.Score)
+}
 
 // Find looks for part in whole; ok is false when no place correlates enough.
 func Find(part, whole *Picture) (best Match, ok bool) {

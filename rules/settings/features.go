@@ -3,6 +3,8 @@ package settings
 import (
 	"regexp"
 	"strings"
+
+	"counterfoil/parse/listing"
 )
 
 // Feature is something by which the maker's own guide tells the maker's units.
@@ -14,8 +16,11 @@ type Feature struct {
 	// Genuine and Copy say how it looks on the maker's units and on copies.
 	Genuine string `yaml:"genuine"`
 	Copy    string `yaml:"copy"`
-	// Specimens name photos of known units, for the person who labels.
+	// Specimens name files with photos of the maker's own units, relative to the
+	// folder of the profile. They are laid beside the photos of listings.
 	Specimens []string `yaml:"specimens"`
+	// Pictures are the specimens that could be read; the caller fills them in.
+	Pictures []listing.Photo `yaml:"-"`
 	// Weight in decibans of the feature looking as on copies; FeatureWeight when
 	// not given.
 	Weight float64 `yaml:"weight"`
@@ -29,6 +34,7 @@ const FeatureWeight = 8
 const (
 	maxFeatures    = 100
 	maxFeatureText = 300 // runes
+	maxSpecimens   = 8
 )
 
 var wordText = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
@@ -52,6 +58,8 @@ func (m *Maker) checkFeatures(fail func(quoted, format string, args ...any)) {
 			fail(f.ID, "feature %q needs what, genuine and copy", f.ID)
 		case len(f.What)+len(f.Genuine)+len(f.Copy) > 3*maxFeatureText:
 			fail(f.ID, "the texts of feature %q are longer than %d characters", f.ID, maxFeatureText)
+		case len(f.Specimens) > maxSpecimens:
+			fail(f.ID, "feature %q has more than %d specimens", f.ID, maxSpecimens)
 		case !(f.Weight >= 0 && f.Weight <= MaxWeight):
 			fail(f.ID, "the weight of feature %q is not between 0 and %d decibans", f.ID, MaxWeight)
 		}
