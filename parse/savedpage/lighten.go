@@ -2,7 +2,10 @@ package savedpage
 
 import (
 	"bytes"
+	"cmp"
 	"io"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,34 +13,41 @@ import (
 	"golang.org/x/net/html/atom"
 )
 
-// A third of a usual page is the text of scripts and styles, which the parser
-// reads byte by byte and copies four times. It is taken out before and put back
-// after the parse: a mark stands for it in between. The tree is the same as
-// without that, for the parser is in the same state on both sides of a mark, if
-// each mark turns out to be the only text of a script or style of HTML; where
-// one does not, the page is parsed anew as it stands.
+// Half of a usual page is the text of scripts and styles and long values of
+// attributes, which the parser reads byte by byte and copies several times. They
+// are taken out before and put back after the parse: a mark stands for each in
+// between. The tree is the same as without that, for the parser is in the same
+// state on both sides of a mark, if each mark turns out to be the only text of a
+// script or style of HTML, or the whole value of an attribute; where one does
+// not, the page is parsed anew as it stands.
 
-// minCut is the least text that is worth the detour, and markStart begins a
-// mark. A page that holds it is parsed as it stands.
+// minCut and minValue are the least text and attribute value that are worth the
+// detour. markStart begins a mark, which is maxMark bytes long at most; a page
+// that holds it is parsed as it stands.
 const (
 	minCut    = 200
+	minValue  = 32
 	markStart = '\x02'
+	maxMark   = 11
 )
 
-// cut is the text of a script or style, as a range of the document.
+// cut is the text of a script or style or the value of an attribute, as a range
+// of the document.
 type cut struct {
-	start, end int
+	start, end int32
+	value      bool // of an attribute
 	back       bool // it was put back into the tree
 }
 
-// cutsOf finds the texts of scripts and styles. It need not be right about
-// broken markup: [lightened.restore] notices.
+// cutsOf finds the texts of scripts and styles, and long values of attributes.
+// It need not be right about broken markup: [lightened.restore] and
+// [lightened.values] notice.
 func cutsOf(doc []byte) []cut {
-	if bytes.IndexByte(doc, markStart) >= 0 {
+	if len(doc) > math.MaxInt32 || bytes.IndexByte(doc, markStart) >= 0 || refersToMark(doc) {
 		return nil
 	}
-	var cuts []cut
-	for at := 0; ; {
+	cuts := make([]cut, 0, len(doc)>>9)
+	for at, svg := 0, 0; ; {
 		k := bytes.IndexByte(doc[at:], '<')
 		if k < 0 || at+k+1 >= len(doc) {
 			return cuts
@@ -54,26 +64,111 @@ func cutsOf(doc []byte) []cut {
 			}
 			continue
 		}
-		if rest[0]|0x20 == 's' && hasFold(rest, "svg") { // where script and style are markup
-			if e := bytes.Index(rest, []byte("</svg")); e > 0 {
-				at += e
-			}
+		if c := rest[0] | 0x20; c < 'a' || c > 'z' {
 			continue
 		}
-		name := rawNameAt(rest)
+		name := ""
+		if at >= svg {
+			if rest[0]|0x20 == 's' && hasFold(rest, "svg") { // where script and style are markup
+				svg = at + max(0, bytes.Index(rest, []byte("</svg")))
+			} else {
+				name = rawNameAt(rest)
+			}
+		}
+		at = cutValues(&cuts, doc, at)
 		if name == "" {
 			continue
 		}
-		at += tagEnd(rest)
 		start := at
 		if at = rawEnd(doc, at, name); at < 0 {
 			return cuts
 		}
 		if text := doc[start : at-2]; (name == "script" || name == "style") && mayCut(text) &&
 			at+len(name) < len(doc) && strings.IndexByte(" \t\r\n\f/>", doc[at+len(name)]) >= 0 {
-			cuts = append(cuts, cut{start: start, end: at - 2})
+			cuts = append(cuts, cut{start: int32(start), end: int32(at - 2)})
 		}
 	}
+}
+
+// refersToMark reports whether a numeric character reference stands for
+// markStart.
+func refersToMark(doc []byte) bool {
+	for {
+		k := bytes.Index(doc, []byte("&#"))
+		if k < 0 {
+			return false
+		}
+		doc = doc[k+2:]
+		rest := doc
+		if len(rest) > 0 && rest[0]|0x20 == 'x' {
+			rest = rest[1:]
+		}
+		rest = bytes.TrimLeft(rest, "0")
+		if len(rest) > 0 && rest[0] == '2' && (len(rest) == 1 || strings.IndexByte("0123456789abcdefABCDEF", rest[1]) < 0) {
+			return true
+		}
+	}
+}
+
+// cutValues adds the long values between double quotation marks of the tag whose
+// name is at an index, and gives the index after the tag.
+func cutValues(cuts *[]cut, doc []byte, at int) int {
+	name := at
+	end := -1 // of the tag, as far as is known
+	for {
+		if end < at {
+			k := bytes.IndexByte(doc[at:], '>')
+			if k < 0 {
+				return len(doc)
+			}
+			end = at + k
+		}
+		quote := bytes.IndexByte(doc[at:end], '"')
+		head := doc[at:end]
+		if quote >= 0 {
+			head = head[:quote]
+		}
+		if k := bytes.Index(head, []byte("='")); k >= 0 {
+			e := bytes.IndexByte(doc[at+k+2:], '\'')
+			if e < 0 {
+				return len(doc)
+			}
+			at += k + 2 + e + 1
+			continue
+		}
+		if quote < 0 {
+			return end + 1
+		}
+		at += quote + 1
+		if doc[at-2] != '=' {
+			continue
+		}
+		e := bytes.IndexByte(doc[at:], '"')
+		if e < 0 {
+			return len(doc)
+		}
+		if e >= minValue && mayCutValue(doc[at:at+e]) && !isFormatting(doc[name:]) {
+			*cuts = append(*cuts, cut{start: int32(at), end: int32(at + e), value: true})
+		}
+		at += e + 1
+	}
+}
+
+// mayCutValue refuses what the parser would change.
+func mayCutValue(s []byte) bool {
+	return bytes.IndexByte(s, '&') < 0 && bytes.IndexByte(s, '\r') < 0 && bytes.IndexByte(s, 0) < 0
+}
+
+// isFormatting tells the elements of which the parser drops the fourth that is
+// open with the same attributes. Links never nest, so they are not among them.
+func isFormatting(tag []byte) bool {
+	var buf [30]byte
+	switch atom.Lookup(tagName(tag, &buf)) {
+	case atom.B, atom.Big, atom.Code, atom.Em, atom.Font, atom.I, atom.Nobr, atom.S, atom.Small, atom.Strike,
+		atom.Strong, atom.Tt, atom.U:
+		return true
+	}
+	return false
 }
 
 // rawNameAt gives the name of an element whose text is no markup, if s begins
@@ -104,6 +199,7 @@ type lightened struct {
 
 	at, next int    // what Read is to give next
 	mark     []byte // the rest of a mark
+	buf      [24]byte
 }
 
 // Read gives the document with marks for the cuts.
@@ -117,15 +213,16 @@ func (l *lightened) Read(b []byte) (int, error) {
 		}
 		end := len(l.doc)
 		if l.next < len(l.cuts) {
-			end = l.cuts[l.next].start
+			end = int(l.cuts[l.next].start)
 		}
 		k := copy(b[n:], l.doc[l.at:end])
 		n, l.at = n+k, l.at+k
 		switch {
 		case l.at < end:
 		case l.next < len(l.cuts):
-			l.mark = strconv.AppendInt([]byte{markStart}, int64(l.next), 10)
-			l.at = l.cuts[l.next].end
+			l.buf[0] = markStart
+			l.mark = strconv.AppendInt(l.buf[:1], int64(l.next), 10)
+			l.at = int(l.cuts[l.next].end)
 			l.next++
 		case n == 0:
 			return 0, io.EOF
@@ -143,7 +240,7 @@ func (l *lightened) restore(n *html.Node) {
 		return
 	}
 	i, err := strconv.Atoi(c.Data[1:])
-	if err != nil || i >= len(l.cuts) || l.cuts[i].back {
+	if err != nil || i >= len(l.cuts) || l.cuts[i].back || l.cuts[i].value {
 		return
 	}
 	x := &l.cuts[i]
@@ -155,6 +252,34 @@ func (l *lightened) restore(n *html.Node) {
 	c.Data = string(l.doc[x.start:x.end])
 	if strings.IndexByte(c.Data, '\r') >= 0 { // as the parser does
 		c.Data = strings.ReplaceAll(strings.ReplaceAll(c.Data, "\r\n", "\n"), "\r", "\n")
+	}
+}
+
+// values puts the values of attributes back. The parser may have made several
+// elements of one tag.
+func (l *lightened) values(n *html.Node) {
+	found := false
+	for i := range n.Attr {
+		a := &n.Attr[i]
+		if len(a.Val) < 2 || len(a.Val) > maxMark || a.Val[0] != markStart {
+			continue
+		}
+		k, err := strconv.Atoi(a.Val[1:])
+		if err != nil || k >= len(l.cuts) || !l.cuts[k].value {
+			continue
+		}
+		found = true
+		x := &l.cuts[k]
+		if !x.back {
+			x.back = true
+			l.back++
+		}
+		a.Val = string(l.doc[x.start:x.end])
+	}
+	if found && n.DataAtom == atom.A && n.Namespace == "" { // where the parser sorts attributes
+		slices.SortFunc(n.Attr, func(a, b html.Attribute) int {
+			return cmp.Or(cmp.Compare(a.Namespace, b.Namespace), cmp.Compare(a.Key, b.Key), cmp.Compare(a.Val, b.Val))
+		})
 	}
 }
 

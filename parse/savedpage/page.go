@@ -62,7 +62,7 @@ type page struct {
 // parse reads the tree. A document nested deeper than the parser allows is
 // pruned and parsed again.
 func parse(doc []byte) (*page, error) {
-	if cuts := cutsOf(doc); cuts != nil {
+	if cuts := cutsOf(doc); len(cuts) > 0 {
 		light := &lightened{doc: doc, cuts: cuts}
 		if root, err := html.Parse(light); err == nil {
 			p := &page{doc: doc, title: -1, root: root}
@@ -178,6 +178,9 @@ func (p *page) index(light *lightened) {
 		case html.ElementNode:
 			if n.DataAtom == atom.Script || n.DataAtom == atom.Style {
 				light.restore(n)
+			}
+			if len(light.cuts) > 0 {
+				light.values(n)
 			}
 			m := p.look(n, at, &words)
 			p.nodes[at].own = m
