@@ -17,7 +17,7 @@ import (
 // folder. Nothing outside of it is opened, and no link is followed.
 type Specimens struct {
 	folder *folder
-	of     map[string]string // reference by the file's name as reports print it
+	read   map[string]string // SHA-256 by the file's name
 }
 
 // OpenSpecimens opens the folder of a settings file.
@@ -27,13 +27,15 @@ func OpenSpecimens(settingsFile string) (*Specimens, error) {
 	if err != nil {
 		return nil, err
 	}
+	// Reports name the files as the profile does, so that they say the same
+	// wherever its folder lies.
 	in := &intake{opt: Options{limits: limits{}.withDefaults()}, album: newAlbum(nil)}
-	return &Specimens{&folder{root: root, dir: ".", name: filepath.ToSlash(dir), in: in}, map[string]string{}}, nil
+	return &Specimens{&folder{root: root, dir: ".", name: ".", in: in}, map[string]string{}}, nil
 }
 
 // Photo reads a picture. The error is in plain words, without the file's name.
 func (s *Specimens) Photo(ref string) (listing.Photo, error) {
-	data, name, err := s.read(ref)
+	data, name, err := s.open(ref)
 	if err != nil {
 		return listing.Photo{}, err
 	}
@@ -42,11 +44,11 @@ func (s *Specimens) Photo(ref string) (listing.Photo, error) {
 		return listing.Photo{}, err
 	}
 	p.File = name
-	s.of[name] = ref
+	s.read[name] = p.SHA256
 	return p, nil
 }
 
-func (s *Specimens) read(ref string) (data []byte, name string, err error) {
+func (s *Specimens) open(ref string) (data []byte, name string, err error) {
 	rel, err := below(filepath.ToSlash(ref))
 	if err == nil {
 		var r savedpage.Resource
@@ -69,16 +71,12 @@ func (s *Specimens) read(ref string) (data []byte, name string, err error) {
 
 // Has reports whether a photo is one of the specimens.
 func (s *Specimens) Has(p *listing.Photo) bool {
-	if s == nil || p.Entry != "" {
-		return false
-	}
-	_, ok := s.of[p.File]
-	return ok
+	return s != nil && p.Entry == "" && p.SHA256 != "" && s.read[p.File] == p.SHA256
 }
 
 // Thumbnail gives a small JPEG of a specimen, like [Batch.Thumbnail].
 func (s *Specimens) Thumbnail(p *listing.Photo, side int) (jpeg []byte, w, h int, err error) {
-	data, _, err := s.read(s.of[p.File])
+	data, _, err := s.open(p.File)
 	if err != nil {
 		return nil, 0, 0, err
 	}

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"image"
 	"image/color"
+	_ "image/jpeg" // of small copies
 	"image/png"
 	"math"
 	"os"
@@ -92,4 +94,42 @@ func fillCell(ts *testscript.TestScript, neg bool, args []string) {
 		}
 	}
 	ts.Fatalf("%s: no column %s or no row with %q in sheet %s", args[0], args[3], args[2], args[1])
+}
+
+// pictured looks into a workbook: `pictured FILE SHEET COLUMN TEXT N` demands N
+// small JPEG pictures in the column of the first row that holds the text.
+func pictured(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 5 {
+		ts.Fatalf("usage: pictured file sheet column text number")
+	}
+	book, err := excelize.OpenFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	defer book.Close()
+	rows, err := book.GetRows(args[1])
+	ts.Check(err)
+	column := -1
+	for i, row := range rows {
+		if at := slices.Index(row, args[2]); column < 0 && at >= 0 {
+			column = at
+			continue
+		}
+		if column >= 0 && strings.Contains(strings.Join(row, "\n"), args[3]) {
+			cell, err := excelize.CoordinatesToCellName(column+1, i+1)
+			ts.Check(err)
+			found, err := book.GetPictures(args[1], cell)
+			ts.Check(err)
+			for _, p := range found {
+				config, format, err := image.DecodeConfig(bytes.NewReader(p.File))
+				ts.Check(err)
+				if format != "jpeg" || max(config.Width, config.Height) > 300 {
+					ts.Fatalf("%s, %s: a picture of %d x %d, %s", args[0], cell, config.Width, config.Height, format)
+				}
+			}
+			if strconv.Itoa(len(found)) != args[4] {
+				ts.Fatalf("%s, sheet %s, %s: %d pictures", args[0], args[1], cell, len(found))
+			}
+			return
+		}
+	}
+	ts.Fatalf("%s: no column %s or no row with %q in sheet %s", args[0], args[2], args[3], args[1])
 }

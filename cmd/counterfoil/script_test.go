@@ -26,7 +26,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "../../fixtures/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "hex": writeHex, "validates": validates, "holds": holds, "picture": drawPicture, "plate": drawPlate, "fill": fillCell,
+			"exits": exits, "hex": writeHex, "validates": validates, "holds": holds, "picture": drawPicture, "plate": drawPlate, "fill": fillCell, "pictured": pictured,
 		},
 		RequireExplicitExec: true,
 	})

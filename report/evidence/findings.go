@@ -26,7 +26,8 @@ type findingView struct {
 	Formula   string
 	Sources   []sourceView
 	Photos    []photoView
-	More      int // pieces that are not shown
+	Pairs     [][]photoView // photos with the specimens that they are compared with
+	More      int           // pieces that are not shown
 }
 
 // sourceView is one file with what was quoted from it.
@@ -77,9 +78,14 @@ func (s *Set) finding(j *rules.Judged, f *rules.Finding, adds float64) findingVi
 		v.Share = rules.Percent(f.Strength)
 	}
 	var shown []rules.PhotoRef
+	compared := false
 	for _, e := range first(f.Evidence, pieces) {
 		if ref, ok := s.look.photo(j.N, e); ok {
 			shown = append(shown, ref)
+			continue
+		}
+		if s.specimens.quoted(e) != nil {
+			compared = true
 			continue
 		}
 		quote, of, _ := s.look.field(j.N, e)
@@ -88,7 +94,11 @@ func (s *Set) finding(j *rules.Judged, f *rules.Finding, adds float64) findingVi
 		v.addQuote(quote, from)
 	}
 	slices.SortStableFunc(v.Sources, func(a, b sourceView) int { return ownFirst(a.Own, b.Own) })
-	v.Photos = s.photos(j, shown)
+	if compared {
+		v.Pairs = s.pairs(j, first(f.Evidence, pieces))
+	} else {
+		v.Photos = s.photos(j, shown)
+	}
 	return v
 }
 

@@ -24,6 +24,8 @@ type photoView struct {
 	Size     string
 	Likeness string // to the listing's own picture
 	Caption  string
+	Specimen bool   // a picture of the maker profile
+	Said     string // what a label or the profile says of it
 	Views    string
 	Place    string
 	File     fileView
@@ -40,26 +42,31 @@ func (s *Set) photos(j *rules.Judged, refs []rules.PhotoRef) []photoView {
 		if slices.Contains(refs[:i], ref) {
 			continue
 		}
-		p := s.res.Facts.Photo(ref)
-		v := photoView{Own: ref.Listing == j.N, Size: pixels(p), Caption: see(p.Caption, 300), Views: viewsOf(p),
-			Place: see(p.From.String(), textLimit), File: s.file(p.File, p.Entry, p.SHA256)}
-		whose := "Picture of this listing"
-		if !v.Own {
-			other := s.ref(ref.Listing)
-			v.Other = &other
-			whose = fmt.Sprintf("Picture of the listing of rank %d", other.Rank)
-		}
+		v := s.photo(j, ref)
 		if i > 0 {
-			v.Likeness = report.Likeness(s.res.Facts.Photo(refs[0]), p)
+			v.Likeness = report.Likeness(s.res.Facts.Photo(refs[0]), s.res.Facts.Photo(ref))
 		}
-		v.Alt = whose + ", " + v.Size
-		if v.Views != "" {
-			v.Alt += ", showing " + v.Views
-		}
-		v.Src, v.W, v.H = s.thumbs.of(p)
 		list = append(list, v)
 	}
 	return list
+}
+
+func (s *Set) photo(j *rules.Judged, ref rules.PhotoRef) photoView {
+	p := s.res.Facts.Photo(ref)
+	v := photoView{Own: ref.Listing == j.N, Size: pixels(p), Caption: see(p.Caption, 300), Views: viewsOf(p),
+		Place: see(p.From.String(), textLimit), File: s.file(p.File, p.Entry, p.SHA256)}
+	whose := "Picture of this listing"
+	if !v.Own {
+		other := s.ref(ref.Listing)
+		v.Other = &other
+		whose = fmt.Sprintf("Picture of the listing of rank %d", other.Rank)
+	}
+	v.Alt = whose + ", " + v.Size
+	if v.Views != "" {
+		v.Alt += ", showing " + v.Views
+	}
+	v.Src, v.W, v.H = s.thumbs.of(p)
+	return v
 }
 
 // ownFirst compares two pieces of evidence: those of the page's own listing stand

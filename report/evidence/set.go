@@ -37,6 +37,8 @@ type Set struct {
 	look   *lookup
 	files  captures
 	thumbs thumbs
+
+	specimens specimens
 }
 
 const (
@@ -50,7 +52,7 @@ const (
 // New prepares the pages of the first opt.Limit listings by rank whose support
 // is at least weak.
 func New(res *rules.Result, run *report.Run, opt Options) *Set {
-	s := &Set{res: res, run: run, opt: opt, paged: report.Top(res, max(0, opt.Limit))}
+	s := &Set{res: res, run: run, opt: opt, paged: report.Top(res, max(0, opt.Limit)), specimens: specimensOf(res)}
 	s.look = newLookup(res, s.paged)
 	s.files = newCaptures(run, wayFrom(opt.Dir))
 	s.thumbs.make = opt.Thumb
@@ -123,7 +125,7 @@ var templates = sync.OnceValue(func() *template.Template {
 // without index and other pages. link gives the way to a file of the input as
 // an escaped relative address, "" where there is none. Of opt only Thumb counts.
 func WriteAlone(w io.Writer, res *rules.Result, run *report.Run, j *rules.Judged, opt Options, link func(file string) string) error {
-	s := &Set{res: res, run: run, paged: []*rules.Judged{j}, alone: true}
+	s := &Set{res: res, run: run, paged: []*rules.Judged{j}, alone: true, specimens: specimensOf(res)}
 	s.look = newLookup(res, s.paged)
 	s.files = newCaptures(run, link)
 	s.thumbs.make = opt.Thumb

@@ -263,8 +263,8 @@ func (b *book) choose(sheet string, columns []column, kind string, rows int, lis
 	}
 }
 
-// picture lays a thumbnail over the first cell of a row.
-func (b *book) picture(sheet string, row int, p *listing.Photo) {
+// picture lays a thumbnail over a cell.
+func (b *book) picture(sheet string, col, row int, p *listing.Photo) {
 	if b.opt.Thumb == nil || row >= firstRow+maxPictured || p.File == "" {
 		return
 	}
@@ -281,7 +281,11 @@ func (b *book) picture(sheet string, row int, p *listing.Photo) {
 	b.do(func() error { return b.f.SetRowHeight(sheet, row, 156) })
 	b.do(func() error {
 		scale := min(270/float64(t.w), 200/float64(t.h), 1)
-		return b.f.AddPictureFromBytes(sheet, fmt.Sprintf("A%d", row), &excelize.Picture{Extension: ".jpg", File: t.jpeg,
+		cell, err := excelize.CoordinatesToCellName(col, row)
+		if err != nil {
+			return err
+		}
+		return b.f.AddPictureFromBytes(sheet, cell, &excelize.Picture{Extension: ".jpg", File: t.jpeg,
 			Format: &excelize.GraphicOptions{AltText: report.Visible(report.FileText(p.File, p.Entry)), ScaleX: scale, ScaleY: scale,
 				OffsetX: 3, OffsetY: 3, Positioning: "oneCell", LockAspectRatio: true}})
 	})
@@ -337,7 +341,7 @@ func (b *book) photos(rows []row, all int) {
 		values = append(values, padded(r.views, labels.ViewColumns)...)
 		values = append(values, padded(r.marks, labels.MarkColumns)...)
 		b.fill(labels.SheetPhotos, at, columns, append(append(values, r.note), tied(r.photo)...)...)
-		b.picture(labels.SheetPhotos, at, r.photo)
+		b.picture(labels.SheetPhotos, 1, at, r.photo)
 	}
 	b.printed(labels.SheetPhotos, columns, firstRow+len(rows)-1)
 	b.choose(labels.SheetPhotos, columns, labels.HeadView, len(rows), func(v *excelize.DataValidation) error {
@@ -365,12 +369,12 @@ func padded(list []string, n int) []any {
 // features lists, for each picture whose view shows some, the features of the
 // profile of each maker whose part it is used for.
 func (b *book) features(res *rules.Result, rows []row) {
-	columns := []column{{"Picture", 39, false}, {labels.HeadMaker, 16, false}, {labels.HeadFeature, 18, false}, {"What to look at", 28, false},
-		{"As genuine", 32, false}, {"As copy", 32, false}, {labels.HeadSeen, 16, true}, {"Specimens", 26, false}, {"Where", 36, false}}
+	columns := []column{{"Picture", 39, false}, {"Specimen", 39, false}, {labels.HeadMaker, 16, false}, {labels.HeadFeature, 18, false}, {"What to look at", 28, false},
+		{"As genuine", 32, false}, {"As copy", 32, false}, {labels.HeadSeen, 16, true}, {"Specimen files", 26, false}, {"Where", 36, false}}
 	columns = append(columns, b.ties()...)
 	b.open(labels.SheetFeatures, "Features of the makers' profiles", columns,
 		"Say of each feature whether it looks as on the maker's units, as on copies, or cannot be seen. What the texts say comes from your profiles.",
-		"A picture stands here once its view is known: label the view first, and the next sheet asks for its features.")
+		"Specimens are pictures of the maker's units that the profile names. A picture stands here once its view is known: label the view first, and the next sheet asks for its features.")
 	at := firstRow
 	for _, r := range rows {
 		for _, m := range r.makers(res) {
@@ -379,9 +383,12 @@ func (b *book) features(res *rules.Result, rows []row) {
 				if !r.photo.Shows(f.View) || at >= firstRow+maxRows {
 					continue
 				}
-				b.fill(labels.SheetFeatures, at, columns, append([]any{"", m.Name, f.ID, f.What, f.Genuine, f.Copy, r.seen(m.Name, f.ID),
+				b.fill(labels.SheetFeatures, at, columns, append([]any{"", "", m.Name, f.ID, f.What, f.Genuine, f.Copy, r.seen(m.Name, f.ID),
 					strings.Join(f.Specimens, "\n"), r.where}, tied(r.photo)...)...)
-				b.picture(labels.SheetFeatures, at, r.photo)
+				b.picture(labels.SheetFeatures, 1, at, r.photo)
+				if len(f.Pictures) > 0 {
+					b.picture(labels.SheetFeatures, 2, at, &f.Pictures[0])
+				}
 				at++
 			}
 		}
