@@ -37,7 +37,7 @@ func WriteCSV(w io.Writer, run *Run, res *rules.Result) error {
 }
 
 func csvRecord(run *Run, res *rules.Result, j *rules.Judged) []string {
-	l, m := j.Listing, &j.Market
+	l, m := j.Listing, j.Market()
 	d, stale, _ := run.Decided.Of(j)
 	var median, ratio, reference, toReference, row string
 	if m.Excluded == "" && m.Band != market.BandNone {

@@ -96,8 +96,8 @@ func TestRuleSetHash(t *testing.T) {
 
 func TestWords(t *testing.T) {
 	res := sample.Result(sample.Offers())
-	assert.Equal(t, "312.40 EUR, 39 % of the median of 5 sellers (weak)", report.PriceText(res.Ranked[0]))
-	assert.Equal(t, "not comparable: no price was observed", report.PriceText(res.Ranked[6]))
+	assert.Equal(t, "312.40 EUR, 39 % of the median of 5 sellers (weak)", report.PriceText(res.Ranked[0].Market()))
+	assert.Equal(t, "not comparable: no price was observed", report.PriceText(res.Ranked[6].Market()))
 	assert.Equal(t, []string{"The serial K20418733 also stands at Ostmark Parts.", "One unit costs 312.40 EUR landed, 38 % of the median."},
 		report.Reasons(res.Ranked[0]))
 	assert.Equal(t, []string{"Ask for a photo of the plate with today's date beside it.", "Ask what the price includes.",

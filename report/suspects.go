@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
 	"math"
@@ -34,7 +35,7 @@ type suspectLine struct {
 	Support     string        `json:"support"`
 	Coverage    float64       `json:"coverage"`
 	Findings    []findingLine `json:"findings"`
-	NotAssessed []gapLine     `json:"not_assessed"`
+	NotAssessed *struct{}     `json:"not_assessed"` // put in by gapWriter
 
 	Entry       string      `json:"entry,omitempty"`
 	SupportHeld bool        `json:"support_held,omitempty"`
@@ -100,8 +101,10 @@ type marketLine struct {
 // are in decibans, before the family's factor; ratios are rounded to four
 // decimals. decision is added where a person has noted one.
 func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
-	enc := json.NewEncoder(w)
+	var text bytes.Buffer
+	enc := json.NewEncoder(&text)
 	enc.SetEscapeHTML(false)
+	gaps := gapWriter{rules: res.Rules, written: map[*rules.Gap][]byte{}}
 	accounts := accountsOf(res)
 	for _, j := range res.Ranked {
 		line := lineOf(res, j)
@@ -110,11 +113,49 @@ func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 		}
 		line.hashContacts(res, j)
 		line.Decision = run.Decided.line(j)
+		text.Reset()
 		if err := enc.Encode(&line); err != nil {
 			return err
 		}
+		front, back, _ := bytes.Cut(text.Bytes(), notAssessed)
+		for _, part := range [][]byte{front, notAssessed[:len(notAssessed)-len("null,")], gaps.of(j), []byte(","), back} {
+			if _, err := w.Write(part); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
+}
+
+// notAssessed stands once in an encoded line: quotes within a string are
+// escaped.
+var notAssessed = []byte(`,"not_assessed":null,`)
+
+// gapWriter encodes each list of gaps once; most listings share theirs, and
+// these lists are the larger part of a line.
+type gapWriter struct {
+	rules   []*rules.Rule
+	written map[*rules.Gap][]byte // by the first gap of a list
+}
+
+func (g *gapWriter) of(j *rules.Judged) []byte {
+	if len(j.Gaps) == 0 {
+		return []byte("[]")
+	}
+	text, ok := g.written[&j.Gaps[0]]
+	if !ok {
+		list := make([]gapLine, len(j.Gaps))
+		for i, gap := range j.Gaps {
+			list[i] = gapLine{g.rules[gap.Rule].ID, gap.Need.String()}
+		}
+		var b bytes.Buffer
+		enc := json.NewEncoder(&b)
+		enc.SetEscapeHTML(false)
+		_ = enc.Encode(list) // texts alone: it cannot fail
+		text = bytes.TrimSuffix(b.Bytes(), []byte("\n"))
+		g.written[&j.Gaps[0]] = text
+	}
+	return text
 }
 
 // accountsOf counts the accounts of each group.
@@ -157,16 +198,16 @@ func (line *suspectLine) hashContacts(res *rules.Result, j *rules.Judged) {
 }
 
 func lineOf(res *rules.Result, j *rules.Judged) suspectLine {
-	l := j.Listing
+	l, m := j.Listing, j.Market()
 	line := suspectLine{
 		Rank: j.Rank, Listing: l.Key, File: l.File, SHA256: l.SHA256, Row: l.Row,
 		URL: l.Value(listing.URL), Title: l.Value(listing.Title), Seller: l.Value(listing.Seller),
 		Part: PartText(res, j), Condition: l.Value(listing.Condition), Claim: ClaimText(res, j),
-		Landed: moneyOf(j.Market.Price, j.Market.LowerBound), Outcome: j.Outcome,
+		Landed: moneyOf(m.Price, m.LowerBound), Outcome: j.Outcome,
 		EvidenceDB: round(j.EvidenceDB, 2), Support: j.Support, Coverage: round(j.Coverage, 4),
-		Findings: make([]findingLine, len(j.Findings)), NotAssessed: make([]gapLine, len(j.Gaps)),
-		Entry: l.Entry, SupportHeld: j.Held, Complete: round(j.Complete, 4), UnitType: l.Value(listing.UnitType),
-		CapturedAt: l.Value(listing.CapturedAt), Market: marketOf(&j.Market),
+		Findings: make([]findingLine, len(j.Findings)),
+		Entry:    l.Entry, SupportHeld: j.Held, Complete: round(j.Complete, 4), UnitType: l.Value(listing.UnitType),
+		CapturedAt: l.Value(listing.CapturedAt), Market: marketOf(&m),
 	}
 	if line.Condition == "" {
 		line.Condition = listing.Unknown
@@ -174,14 +215,11 @@ func lineOf(res *rules.Result, j *rules.Judged) suspectLine {
 	if line.UnitType == "" {
 		line.UnitType = listing.Unknown
 	}
-	if own := res.Facts.Landed[j.N]; own.Price.Minor > 0 && own.Price.Currency != j.Market.Price.Currency {
+	if own := res.Facts.Landed[j.N]; own.Price.Minor > 0 && own.Price.Currency != m.Price.Currency {
 		line.Listed = moneyOf(own.Price, own.LowerBound)
 	}
 	for i := range j.Findings {
 		line.Findings[i] = findingOf(&j.Findings[i])
-	}
-	for i, g := range j.Gaps {
-		line.NotAssessed[i] = gapLine{res.Rules[g.Rule].ID, g.Need.String()}
 	}
 	return line
 }

@@ -101,16 +101,16 @@ func padLeft(s string, width int) string {
 // priceBeside is the landed price and its share of the reference, else of the
 // market's median.
 func priceBeside(j *rules.Judged) string {
-	a := &j.Market
+	a := j.Market()
 	switch {
 	case a.Excluded != "":
 		return "not comparable: " + a.Excluded
 	case a.Reference != nil:
-		return fmt.Sprintf("%s, %s of reference", PriceShort(j), rules.Percent(a.RatioToReference))
+		return fmt.Sprintf("%s, %s of reference", PriceShort(a), rules.Percent(a.RatioToReference))
 	case a.Ratio > 0:
-		return fmt.Sprintf("%s, %s of median (%d)", PriceShort(j), rules.Percent(a.Ratio), a.N)
+		return fmt.Sprintf("%s, %s of median (%d)", PriceShort(a), rules.Percent(a.Ratio), a.N)
 	}
-	return PriceShort(j)
+	return PriceShort(a)
 }
 
 func writeUnread(b *bytes.Buffer, run *Run, c *Counts, width int) {

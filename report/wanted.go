@@ -92,7 +92,7 @@ func supportStep(j *rules.Judged) int {
 // comparable price last.
 func comparePrices(res *rules.Result, a, b *rules.Judged) int {
 	group := func(j *rules.Judged) int {
-		switch p := j.Market.Price; {
+		switch p := j.Price; {
 		case p.Minor <= 0:
 			return 2
 		case p.Currency != res.Facts.Currency:
@@ -100,8 +100,8 @@ func comparePrices(res *rules.Result, a, b *rules.Judged) int {
 		}
 		return 0
 	}
-	return cmp.Or(group(a)-group(b), cmp.Compare(a.Market.Price.Currency, b.Market.Price.Currency),
-		cmp.Compare(a.Market.Price.Minor, b.Market.Price.Minor))
+	return cmp.Or(group(a)-group(b), cmp.Compare(a.Price.Currency, b.Price.Currency),
+		cmp.Compare(a.Price.Minor, b.Price.Minor))
 }
 
 // WhyApart says why an offer of the wanted part is not among those to consider.

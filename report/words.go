@@ -119,12 +119,11 @@ func Lacking(j *rules.Judged) []string {
 
 // PriceText says how the landed price stands: "312.40 EUR, 41 % of the median
 // of 12 sellers (weak)" or "not comparable: auction bid".
-func PriceText(j *rules.Judged) string {
-	a := &j.Market
+func PriceText(a market.Assessment) string {
 	if a.Excluded != "" {
 		return "not comparable: " + a.Excluded
 	}
-	parts := []string{PriceShort(j)}
+	parts := []string{PriceShort(a)}
 	if a.Reference != nil {
 		parts = append(parts, fmt.Sprintf("%s of the reference price %s", rules.Percent(a.RatioToReference), rules.Money(a.Reference.InCurrency)))
 	}
@@ -142,17 +141,17 @@ func PriceText(j *rules.Judged) string {
 
 // PriceShort is the landed price alone, "at least" when shipping was not
 // observed.
-func PriceShort(j *rules.Judged) string {
-	if j.Market.Price.Minor <= 0 {
+func PriceShort(a market.Assessment) string {
+	if a.Price.Minor <= 0 {
 		return "no comparable price"
 	}
-	if j.Market.LowerBound {
-		return "at least " + rules.Money(j.Market.Price)
+	if a.LowerBound {
+		return "at least " + rules.Money(a.Price)
 	}
-	return rules.Money(j.Market.Price)
+	return rules.Money(a.Price)
 }
 
-func bandNote(a *market.Assessment) string {
+func bandNote(a market.Assessment) string {
 	var notes []string
 	switch a.Band {
 	case market.BandRatio:

@@ -28,7 +28,8 @@ func Audit(ctx context.Context, batch []*listing.Listing, opt Options) (*Result,
 		return nil, fmt.Errorf("%d rules; at most %d are possible", len(list), maxRules)
 	}
 	judged := make([]*Judged, len(batch))
-	eachChunk(ctx, len(batch), opt.Jobs, func(n int) { judged[n] = judge(facts, list, n) })
+	lists := gapLists{held: map[string][]Gap{}}
+	eachChunk(ctx, len(batch), opt.Jobs, func(n int) { judged[n] = judge(facts, list, &lists, n) })
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

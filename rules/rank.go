@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/claims"
@@ -37,21 +38,48 @@ type Gap struct {
 	Need Need
 }
 
+// gapLists holds each list of gaps once: listings of one table lack the same.
+type gapLists struct {
+	mu   sync.Mutex
+	held map[string][]Gap
+}
+
+func (g *gapLists) shared(list []Gap) []Gap {
+	key := make([]byte, 0, 2*maxRules)
+	for _, gap := range list {
+		key = append(key, gap.Rule, byte(gap.Need))
+	}
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	held, ok := g.held[string(key)]
+	if !ok {
+		held = slices.Clone(list)
+		g.held[string(key)] = held
+	}
+	return held
+}
+
 // Judged is one listing with everything found.
 type Judged struct {
+	Facts      *Facts
 	N          int // number in Facts.Listings
 	Listing    *listing.Listing
-	Rank       int       // 1 is the listing to look at first
-	Findings   []Finding // largest weight first
-	Gaps       []Gap     // in rule order
-	EvidenceDB float64   // decibans
-	Support    string    // in words, of the verbal scale
-	Held       bool      // the word is held at 'moderately strong'
-	Coverage   float64   // share of all rules that could be assessed
-	Complete   float64   // the same, without rules that lack the user's settings
+	Rank       int            // 1 is the listing to look at first
+	Price      listing.Amount // as compared: landed, in the run's currency where there is a rate
+	Findings   []Finding      // largest weight first
+	Gaps       []Gap          // in rule order; not to be written to: equal lists are one
+	EvidenceDB float64        // decibans
+	Support    string         // in words, of the verbal scale
+	Held       bool           // the word is held at 'moderately strong'
+	Coverage   float64        // share of all rules that could be assessed
+	Complete   float64        // the same, without rules that lack the user's settings
 	Outcome    string
-	Market     market.Assessment
 }
+
+// Market is the listing's price among the others. It is worked out anew each
+// time: held for every listing of a large batch, it would take more memory than
+// the listings.
+func (j *Judged) Market() market.Assessment { return j.Facts.Markets.Assess(j.N) }
 
 // Result is a batch, ranked.
 type Result struct {
@@ -60,10 +88,11 @@ type Result struct {
 	Ranked []*Judged // by rank
 }
 
-// Judge runs the rules over one listing.
-func judge(f *Facts, list []*Rule, n int) *Judged {
-	j := &Judged{N: n, Listing: f.Listings[n], Market: f.Markets.Assess(n)}
-	pass := &Pass{Facts: f, N: n, Listing: j.Listing, Market: j.Market}
+// judge runs the rules over one listing.
+func judge(f *Facts, list []*Rule, lists *gapLists, n int) *Judged {
+	pass := &Pass{Facts: f, N: n, Listing: f.Listings[n], Market: f.Markets.Assess(n)}
+	j := &Judged{Facts: f, N: n, Listing: pass.Listing, Price: pass.Market.Price}
+	gaps := make([]Gap, 0, maxRules)
 	settingGaps := 0
 	for i, r := range list {
 		a := assess(r, pass)
@@ -73,12 +102,13 @@ func judge(f *Facts, list []*Rule, n int) *Judged {
 			a.finding.WeightDB = f.weight(r) * a.finding.Strength
 			j.Findings = append(j.Findings, *a.finding)
 		case a.lacks != noNeed:
-			j.Gaps = append(j.Gaps, Gap{Rule: uint8(i), Need: a.lacks})
+			gaps = append(gaps, Gap{Rule: uint8(i), Need: a.lacks})
 			if a.lacks.IsSetting() {
 				settingGaps++
 			}
 		}
 	}
+	j.Gaps = lists.shared(gaps)
 	slices.SortStableFunc(j.Findings, func(a, b Finding) int { return cmp.Compare(b.WeightDB, a.WeightDB) })
 	db, independent := weigh(j.Findings)
 	j.EvidenceDB, j.Support = db, Support(db, independent)
@@ -137,8 +167,8 @@ func againstTheUnit(findings []Finding) bool {
 // price, then key.
 func rank(f *Facts, all []*Judged) {
 	price := func(j *Judged) int64 {
-		if a := j.Market.Price; a.Minor > 0 {
-			return a.Minor
+		if j.Price.Minor > 0 {
+			return j.Price.Minor
 		}
 		return 1 << 62
 	}

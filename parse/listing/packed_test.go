@@ -1,6 +1,7 @@
 package listing
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,6 +24,9 @@ func TestPack(t *testing.T) {
 		return l
 	}
 	shared := &Places{}
+	for i := range fields {
+		fields[i].From.Row = 7
+	}
 	for _, places := range []*Places{nil, shared, shared} {
 		l := fresh()
 		l.Pack(places)
@@ -39,7 +43,7 @@ func TestPack(t *testing.T) {
 		require.False(t, ok)
 		require.Empty(t, l.Value(Seller))
 
-		l.Set(Field{Name: Seller, Value: "s", Raw: "s"})
+		l.Set(Field{Name: Seller, Value: "s", Raw: "s", From: Cell(7, "seller")})
 		l.Remove(Title)
 		require.Equal(t, "s", l.Value(Seller))
 		require.False(t, l.Has(Title))
@@ -58,6 +62,23 @@ func TestPack(t *testing.T) {
 	empty.Pack(nil)
 	require.Empty(t, empty.Fields())
 	require.Empty(t, empty.Value(ListingID))
+}
+
+// What the small form has no room for stays as it is.
+func TestPackLeavesLargeListings(t *testing.T) {
+	for name, fields := range map[string][]Field{
+		"long text":    {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked)}},
+		"two rows":     {{Name: Title, Value: "x", Raw: "x", From: Cell(2, "t")}, {Name: Description, Value: "y", Raw: "y", From: Cell(3, "d")}},
+		"longest text": {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-1)}},
+	} {
+		l := &Listing{}
+		for _, f := range fields {
+			l.Set(f)
+		}
+		l.Pack(nil)
+		require.Equal(t, name != "longest text", l.fields != nil, name)
+		require.Equal(t, fields, l.Fields(), name)
+	}
 }
 
 func TestPlacesAreBounded(t *testing.T) {

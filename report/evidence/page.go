@@ -66,7 +66,7 @@ var signs = map[string]string{
 func (s *Set) head(j *rules.Judged) head {
 	return head{Rank: j.Rank, Sign: signs[j.Outcome], Outcome: report.OutcomeText(j.Outcome), Support: report.SupportText(j),
 		Evidence: report.Decibans(j.EvidenceDB), Bar: barOf(j.EvidenceDB), Coverage: rules.Percent(j.Coverage),
-		Price: see(report.PriceText(j), textLimit)}
+		Price: see(report.PriceText(j.Market()), textLimit)}
 }
 
 func titleOf(l *listing.Listing) string {

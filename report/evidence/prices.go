@@ -33,9 +33,10 @@ type entryView struct {
 }
 
 func (s *Set) price(j *rules.Judged) priceView {
-	a := &j.Market
+	m := j.Market()
+	a := &m
 	in, out := s.res.Facts.Markets.Inputs(j.N)
-	v := priceView{Text: see(report.Sentence(report.PriceText(j)), textLimit), Market: see(a.Key.String(), textLimit), Plot: plot(a, in),
+	v := priceView{Text: see(report.Sentence(report.PriceText(m)), textLimit), Market: see(a.Key.String(), textLimit), Plot: plot(a, in),
 		Figures: figures(a)}
 	for _, w := range a.Warnings {
 		v.Warnings = append(v.Warnings, see(report.Sentence(w), textLimit))

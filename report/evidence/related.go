@@ -26,7 +26,7 @@ type refView struct {
 func (s *Set) ref(n int) refView {
 	j := s.look.byNumber[n]
 	v := refView{Rank: j.Rank, Title: see(cmp.Or(j.Listing.Value(listing.Title), j.Listing.Key), 120), Seller: sellerOf(j.Listing),
-		Price: report.PriceShort(j), Lang: langOf(j.Listing)}
+		Price: report.PriceShort(j.Market()), Lang: langOf(j.Listing)}
 	if s.has(j) {
 		v.Page = pageFile(j)
 	}

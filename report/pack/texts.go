@@ -63,7 +63,7 @@ func (d *draft) method() ([]byte, error) {
 	v := methodView{Version: run.Version, RuleSet: run.RuleSetHash, RunTime: stamp(run.AsOf), Listing: line(j.Listing.Key),
 		Captured: orNone(j.Listing.Value(listing.CapturedAt)), Modified: orNone(d.exhibits[0].modified),
 		Outcome: report.OutcomeText(j.Outcome), Support: report.SupportText(j), Evidence: report.Decibans(j.EvidenceDB),
-		Coverage: rules.Percent(j.Coverage), Price: line(report.PriceText(j)), Rules: len(d.res.Rules), Assessed: len(d.res.Rules) - len(j.Gaps),
+		Coverage: rules.Percent(j.Coverage), Price: line(report.PriceText(j.Market())), Rules: len(d.res.Rules), Assessed: len(d.res.Rules) - len(j.Gaps),
 		Lacking: report.Lacking(j), Masked: d.masked, Original: d.original, Cautions: report.Cautions}
 	for _, g := range j.Gaps {
 		if s := g.Need.String(); g.Need.IsSetting() && !slices.Contains(v.LackingSettings, s) {

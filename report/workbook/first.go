@@ -135,7 +135,7 @@ func (b *book) addStandOut(s *sheet) {
 			reason = "\n" + r[0]
 		}
 		s.add(as{strong, fmt.Sprintf("%d.  %s, %s", j.Rank, report.Decibans(j.EvidenceDB), j.Support)},
-			as{o.look, o.sign + " " + report.OutcomeText(j.Outcome) + "\n" + report.PriceShort(j)},
+			as{o.look, o.sign + " " + report.OutcomeText(j.Outcome) + "\n" + report.PriceShort(j.Market())},
 			heading(j.Listing)+"  |  "+seller(j.Listing)+reason)
 	}
 }

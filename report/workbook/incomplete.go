@@ -44,7 +44,7 @@ func (b *book) addIncomplete(s *sheet, j *rules.Judged) {
 	l := j.Listing
 	decision, note, since := b.decided(j)
 	s.add(j.Rank, heading(l), seller(l), j.Complete, strings.Join(report.Lacking(j), "; "), strings.Join(report.OpenAsks(j), "; "),
-		j.EvidenceDB, numbered(report.Reasons(j)), report.PriceText(j), decision, note, since,
+		j.EvidenceDB, numbered(report.Reasons(j)), report.PriceText(j.Market()), decision, note, since,
 		report.PartText(b.res, j), b.capture(s, l), l.Key, b.run.Decided.ThenText(j))
 	b.linkCapture(s, 14, l)
 }

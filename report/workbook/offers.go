@@ -7,6 +7,7 @@ import (
 	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/rules"
+	"counterfoil/rules/market"
 )
 
 // maxMessages is the number of offers that get a sheet row with a message; a
@@ -86,25 +87,25 @@ func (b *book) apartText() string {
 }
 
 func (b *book) addOffer(s *sheet, number int, j *rules.Judged) {
-	l := j.Listing
+	l, m := j.Listing, j.Market()
 	message := report.MessageTo(b.res, j)
-	s.add(number, heading(l), seller(l), unitOf(l), conditionOf(l), report.ClaimText(b.res, j), amount(j.Market.Price), j.Market.Price.Currency,
-		priceNote(j), report.SupportText(j), strings.Join(report.SpeaksFor(b.res, j), "\n"), orNone(numbered(report.Reasons(j))),
+	s.add(number, heading(l), seller(l), unitOf(l), conditionOf(l), report.ClaimText(b.res, j), amount(m.Price), m.Price.Currency,
+		priceNote(j, m), report.SupportText(j), strings.Join(report.SpeaksFor(b.res, j), "\n"), orNone(numbered(report.Reasons(j))),
 		strings.Join(report.AskList(j), "\n"), j.Coverage, message.Text, message.Language, j.Rank,
 		l.Value(listing.CapturedAt), b.capture(s, l), l.Value(listing.URL), l.Key)
 	b.linkCapture(s, 19, l)
 }
 
 // priceNote says what is not in the price, and how it stands in its market.
-func priceNote(j *rules.Judged) string {
+func priceNote(j *rules.Judged, m market.Assessment) string {
 	var list []string
-	if j.Market.LowerBound {
+	if m.LowerBound {
 		list = append(list, "Shipping not observed: the price is at least this.")
 	}
 	if core, ok := j.Listing.Amount(listing.CoreDeposit); ok && core.Minor > 0 {
 		list = append(list, "Core deposit of "+rules.Money(core)+" on top.")
 	}
-	return strings.Join(append(list, report.Sentence(report.PriceText(j))), "\n")
+	return strings.Join(append(list, report.Sentence(report.PriceText(m))), "\n")
 }
 
 func orNone(s string) string {

@@ -87,8 +87,8 @@ func (b *book) rivalsByPart() []rivalsOf {
 	}
 	for i := range all {
 		slices.SortStableFunc(all[i].list, func(x, y *rules.Judged) int {
-			return cmp.Or(-cmp.Compare(min(x.Market.Price.Minor, 1), min(y.Market.Price.Minor, 1)),
-				cmp.Compare(x.Market.Price.Currency, y.Market.Price.Currency), cmp.Compare(x.Market.Price.Minor, y.Market.Price.Minor))
+			return cmp.Or(-cmp.Compare(min(x.Price.Minor, 1), min(y.Price.Minor, 1)),
+				cmp.Compare(x.Price.Currency, y.Price.Currency), cmp.Compare(x.Price.Minor, y.Price.Minor))
 		})
 	}
 	slices.SortStableFunc(all, func(x, y rivalsOf) int {
@@ -110,12 +110,13 @@ func (b *book) addRivals(s *sheet, r *rivalsOf) {
 }
 
 func (b *book) addRival(s *sheet, r *rivalsOf, j *rules.Judged) {
-	l, price := j.Listing, j.Market.Price
+	l, m := j.Listing, j.Market()
+	price := m.Price
 	currency := cmp.Or(price.Currency, b.res.Facts.Currency)
 	cost, toCost, note := b.beside(price, r.own.Cost, currency)
 	list, toList, _ := b.beside(price, r.own.List, currency)
-	remarks := notes(note, j.Market.Excluded)
-	if j.Market.LowerBound && price.Minor > 0 {
+	remarks := notes(note, m.Excluded)
+	if m.LowerBound && price.Minor > 0 {
 		remarks = append(remarks, "shipping not observed: at least this")
 	}
 	if price.Minor > 0 && toCost != nil && toCost.(float64) < 1 {

@@ -70,7 +70,7 @@ func (b *book) suspects() task {
 }
 
 func (b *book) addSuspect(s *sheet, j *rules.Judged) {
-	l, m := j.Listing, &j.Market
+	l, m := j.Listing, j.Market()
 	o := outcomeLooks[j.Outcome]
 	var median, ratio, sellers, reference, toReference, row any
 	if m.Excluded == "" && m.Band != market.BandNone {
@@ -87,7 +87,7 @@ func (b *book) addSuspect(s *sheet, j *rules.Judged) {
 	}
 	decision, note, since := b.decided(j)
 	s.add(j.Rank, j.EvidenceDB, report.SupportText(j), heading(l), as{o.look, o.sign + " " + report.OutcomeText(j.Outcome)},
-		seller(l), report.PriceText(j), numbered(report.Reasons(j)), strings.Join(firstAsks(j), "\n"), decision, note, since, b.page(s, j),
+		seller(l), report.PriceText(m), numbered(report.Reasons(j)), strings.Join(firstAsks(j), "\n"), decision, note, since, b.page(s, j),
 		amount(m.Price), m.Price.Currency, median, ratio, sellers, reference, toReference,
 		report.PartText(b.res, j), conditionOf(l), report.ClaimText(b.res, j), j.Coverage,
 		b.capture(s, l), row, l.Key, l.Value(listing.URL), b.run.Decided.ThenText(j))

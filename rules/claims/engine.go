@@ -149,6 +149,13 @@ func (e *Engine) Read(texts []Text, o Options) Result {
 	}
 	readNames(pages, &r)
 	r.Claim = decide(pages, &r, o)
+	n := 0
+	for _, p := range pages {
+		n += len(p.claims)
+	}
+	if n > 0 {
+		r.Phrases = make([]Phrase, 0, n) // results are held for the whole batch
+	}
 	for _, p := range pages {
 		r.Phrases = p.report(r.Phrases)
 		p.raw = ""

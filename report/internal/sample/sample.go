@@ -122,9 +122,9 @@ func Result(offers []Offer) *rules.Result {
 	f.Photos = photogroup.Build(photos, photogroup.Options{})
 	res := &rules.Result{Facts: f, Rules: []*rules.Rule{Serial, Price, Views}}
 	for i, o := range offers {
-		res.Ranked = append(res.Ranked, &rules.Judged{N: i, Listing: f.Listings[i], Rank: i + 1, Findings: o.Findings, Gaps: o.Gaps,
+		res.Ranked = append(res.Ranked, &rules.Judged{Facts: f, N: i, Listing: f.Listings[i], Rank: i + 1, Price: f.Markets.Assess(i).Price, Findings: o.Findings, Gaps: o.Gaps,
 			EvidenceDB: o.DB, Support: rules.Support(o.DB, true), Coverage: 1 - float64(len(o.Gaps))/3, Complete: 1 - float64(len(o.Gaps))/3,
-			Outcome: o.Outcome, Market: f.Markets.Assess(i)})
+			Outcome: o.Outcome})
 	}
 	return res
 }
