@@ -16,8 +16,11 @@ func Likeness(first, p *listing.Photo) string {
 	case !first.Printed || !p.Printed:
 		return "no fingerprint to compare with the first picture"
 	}
-	m, _ := photogroup.Like(photoOf(first), photoOf(p), photogroup.DefaultBound)
+	m, alike := photogroup.Like(photoOf(first), photoOf(p), photogroup.DefaultBound)
 	text := fmt.Sprintf("%d of 64 bits from the first picture", m.Distance)
+	if !alike {
+		return text + ", by which alone no copy is told"
+	}
 	if m.Mirrored {
 		text = "as a mirror image " + text
 	}

@@ -80,7 +80,11 @@ func piecesNote(n int) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("First %s in which one picture is a piece of another or holds it, from the comparison piece by piece.", report.Plural(n, "row"))
+	rows := "The first row is"
+	if n > 1 {
+		rows = fmt.Sprintf("The first %d rows are", n)
+	}
+	return rows + " of pictures that are a piece of another one, or hold it, by the comparison piece by piece."
 }
 
 func (b *book) piecePictures(first int, list []piece) (out []picture) {
