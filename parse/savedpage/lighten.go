@@ -200,6 +200,19 @@ type lightened struct {
 	at, next int    // what Read is to give next
 	mark     []byte // the rest of a mark
 	buf      [24]byte
+	seen     seenTexts
+}
+
+// seenTexts keeps texts just seen.
+type seenTexts [256]string
+
+// text is string(b).
+func (seen *seenTexts) text(b []byte) string {
+	at := &seen[byte(len(b)*7+int(b[len(b)-1])*31+int(b[len(b)/2])*131)]
+	if *at != string(b) {
+		*at = string(b)
+	}
+	return *at
 }
 
 // Read gives the document with marks for the cuts.
@@ -258,7 +271,7 @@ func (l *lightened) restore(n *html.Node) {
 // values puts the values of attributes back. The parser may have made several
 // elements of one tag.
 func (l *lightened) values(n *html.Node) {
-	found := false
+	sorted := true
 	for i := range n.Attr {
 		a := &n.Attr[i]
 		if len(a.Val) < 2 || len(a.Val) > maxMark || a.Val[0] != markStart {
@@ -268,15 +281,15 @@ func (l *lightened) values(n *html.Node) {
 		if err != nil || k >= len(l.cuts) || !l.cuts[k].value {
 			continue
 		}
-		found = true
 		x := &l.cuts[k]
 		if !x.back {
 			x.back = true
 			l.back++
 		}
-		a.Val = string(l.doc[x.start:x.end])
+		a.Val = l.seen.text(l.doc[x.start:x.end])
+		sorted = sorted && (i == 0 || n.Attr[i-1].Key != a.Key) && (i+1 == len(n.Attr) || n.Attr[i+1].Key != a.Key)
 	}
-	if found && n.DataAtom == atom.A && n.Namespace == "" { // where the parser sorts attributes
+	if !sorted && n.DataAtom == atom.A && n.Namespace == "" { // where the parser sorts attributes by key and value
 		slices.SortFunc(n.Attr, func(a, b html.Attribute) int {
 			return cmp.Or(cmp.Compare(a.Namespace, b.Namespace), cmp.Compare(a.Key, b.Key), cmp.Compare(a.Val, b.Val))
 		})

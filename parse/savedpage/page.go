@@ -318,24 +318,6 @@ func isHook(key string) bool {
 	return false
 }
 
-// seenNames keeps the marks of names just seen: those of menus and tables come
-// again and again.
-type seenNames [256]struct {
-	name string
-	mark mark
-}
-
-func (seen *seenNames) marks(s string) mark {
-	if s == "" || len(s) > maxAttr {
-		return 0
-	}
-	at := &seen[byte(len(s)*7+int(s[len(s)-1])*31+int(s[len(s)/2])*131)]
-	if at.name != s {
-		at.name, at.mark = s, nameMarks(s)
-	}
-	return at.mark
-}
-
 func styleMarks(s string) mark {
 	if s == "" || len(s) > maxAttr {
 		return 0

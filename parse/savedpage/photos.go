@@ -10,6 +10,7 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
@@ -418,7 +419,8 @@ func isSign(s string) bool {
 	if strings.HasSuffix(s, ".svg") || strings.HasSuffix(s, ".ico") {
 		return true
 	}
-	for _, w := range nameParts(s[strings.LastIndexByte(s, '/')+1:]) {
+	notLetter := func(c rune) bool { return !unicode.IsLetter(c) }
+	for w := range strings.FieldsFuncSeq(s[strings.LastIndexByte(s, '/')+1:], notLetter) {
 		switch w {
 		case "logo", "logos", "icon", "icons", "ico", "badge", "banner", "sprite", "spacer", "pixel", "blank", "placeholder",
 			"payment", "payments", "avatar", "flag", "loader", "loading", "spinner", "captcha", "tracking", "social", "noimage":

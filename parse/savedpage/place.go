@@ -249,8 +249,24 @@ func (p *page) closing(n *html.Node, t tagAt) int32 {
 	return t.end
 }
 
+// hasFold reports whether s begins with a name of ASCII letters, in any case.
 func hasFold(s []byte, name string) bool {
-	return len(s) >= len(name) && strings.EqualFold(string(s[:len(name)]), name)
+	if len(s) < len(name) {
+		return false
+	}
+	for i := range len(name) {
+		if s[i] != name[i] && lower(s[i]) != lower(name[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+func lower(c byte) byte {
+	if 'A' <= c && c <= 'Z' {
+		return c + 'a' - 'A'
+	}
+	return c
 }
 
 func isName(s []byte) bool {
@@ -321,11 +337,7 @@ next:
 			continue
 		}
 		for i := range n {
-			c := tag[i]
-			if 'A' <= c && c <= 'Z' {
-				c += 'a' - 'A'
-			}
-			if c != list.name[i] {
+			if lower(tag[i]) != list.name[i] {
 				continue next
 			}
 		}
@@ -365,10 +377,7 @@ func rawEnd(doc []byte, at int, name string) int {
 func tagName(s []byte, buf *[30]byte) []byte {
 	n := 0
 	for n < len(s) && n < len(buf) && isWord(s[n]) {
-		buf[n] = s[n]
-		if 'A' <= s[n] && s[n] <= 'Z' {
-			buf[n] += 'a' - 'A'
-		}
+		buf[n] = lower(s[n])
 		n++
 	}
 	if n == 0 || s[0] < 'A' {

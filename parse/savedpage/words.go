@@ -143,22 +143,59 @@ func wordTable(m map[mark]string) map[string]mark {
 // nameMarks splits a class attribute into words ("productPrice old-price" is
 // product, price, old, price) and looks up each word, each pair and each
 // whole name.
-func nameMarks(s string) mark {
+func nameMarks(s string) mark { return new(seenNames).read(s) }
+
+// seenNames keeps the marks of attributes and of single names just seen: those
+// of menus and tables come again and again.
+type seenNames struct{ whole, single [256]seenName }
+
+type seenName struct {
+	name string
+	mark mark
+}
+
+// place is where a text that is not empty is kept.
+func place(s string) byte {
+	return byte(len(s)*7 + int(s[len(s)-1])*31 + int(s[len(s)/2])*131)
+}
+
+func (seen *seenNames) marks(s string) mark {
+	if s == "" || len(s) > maxAttr {
+		return 0
+	}
+	at := &seen.whole[place(s)]
+	if at.name != s {
+		at.name, at.mark = s, seen.read(s)
+	}
+	return at.mark
+}
+
+func (seen *seenNames) read(s string) mark {
 	var m mark
-	for rest := s; rest != ""; {
-		rest = strings.TrimLeft(rest, " \t\r\n\f")
-		end := strings.IndexAny(rest, " \t\r\n\f")
-		if end < 0 {
-			end = len(rest)
+	for i := 0; i < len(s); {
+		if isBlank(s[i]) {
+			i++
+			continue
 		}
-		m |= oneName(rest[:end])
-		rest = rest[end:]
+		start := i
+		for i < len(s) && !isBlank(s[i]) {
+			i++
+		}
+		name := s[start:i]
+		at := &seen.single[place(name)]
+		if at.name != name {
+			at.name, at.mark = name, oneName(name)
+		}
+		m |= at.mark
 	}
 	if m&oldPrice != 0 && m&priceName != 0 {
 		m &^= salePrice
 	}
 	return m
 }
+
+// isBlank tells the white space of HTML.
+func isBlank(c byte) bool { return c == ' ' || '\t' <= c && c <= '\r' && c != '\v' }
 
 // oneName reads one name. Its words are put side by side in lower case, so that
 // a pair of words and the whole name are parts of the same buffer.
