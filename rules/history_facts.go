@@ -135,7 +135,8 @@ type Memory struct {
 	// listing of it that is new or whose seller is; and of those that have a case,
 	// with all that share a picture with them. It is sorted by key, first sighting
 	// and capture. Pictures and descriptions that very many sellers use may be
-	// left out.
+	// left out, and of one seller's listings with the same one all but those seen
+	// last that are not in the batch.
 	Earlier []Earlier
 	IDs     map[string]int64 // of the listings of the batch that an earlier run saw, by key
 	Cases   []Case           // of listings all, of serials those of the batch; by listing, serial, word

@@ -3,9 +3,8 @@ package history
 import (
 	"database/sql"
 	"encoding/hex"
-	"runtime"
+	"maps"
 	"slices"
-	"sync"
 
 	"counterfoil/rules"
 )
@@ -21,8 +20,7 @@ func (r *reader) findLikePhotos() error {
 	}
 	w := newWriter(r.Book)
 	defer w.close()
-	near := rules.NewPrints(r.q.Bound)
-	done := map[uint64]bool{}
+	asked := map[uint64]bool{}
 	for i := range r.q.Traces {
 		for _, p := range r.q.Traces[i].Photos {
 			if !r.fresh[i] && !cases.like(&p) {
@@ -34,9 +32,8 @@ func (r *reader) findLikePhotos() error {
 				}
 			}
 			for _, f := range []uint64{p.Fingerprint, p.Mirror} {
-				if p.Printed && !done[f] {
-					done[f] = true
-					near.Add(f, i)
+				if p.Printed {
+					asked[f] = true
 				}
 			}
 		}
@@ -44,14 +41,19 @@ func (r *reader) findLikePhotos() error {
 	if err := r.exec("INSERT INTO temp.like_photo SELECT p.id FROM temp.asked_photo a JOIN photo p ON p.sha256 = a.sha256"); err != nil {
 		return err
 	}
-	if len(done) == 0 {
+	if len(asked) == 0 {
 		return nil
 	}
-	like, err := r.scanPrints(near)
-	for i := 0; err == nil && i < len(like); i++ {
-		err = w.do("INSERT OR IGNORE INTO temp.like_photo VALUES (?)", like[i])
+	like, err := r.near(slices.Sorted(maps.Keys(asked)), r.q.Bound)
+	if err != nil {
+		return err
 	}
-	return err
+	for _, id := range like {
+		if err := w.do("INSERT OR IGNORE INTO temp.like_photo VALUES (?)", id); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // prints are photos by bytes and fingerprint.
@@ -80,49 +82,4 @@ func (r *reader) casePrints() (*prints, error) {
 		return err
 	})
 	return c, err
-}
-
-// scanPrints goes through all fingerprints of the casebook and gives the photos
-// that are near to one of a set. Some are compared while others are read.
-func (r *reader) scanPrints(near *rules.Prints) (like []int64, err error) {
-	type printed struct {
-		id int64
-		f  uint64
-	}
-	const size = 4096
-	work := make(chan []printed, 4)
-	var lock sync.Mutex
-	var wait sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wait.Go(func() {
-			for list := range work {
-				var found []int64
-				for _, p := range list {
-					if near.Any(p.f) {
-						found = append(found, p.id)
-					}
-				}
-				lock.Lock()
-				like = append(like, found...)
-				lock.Unlock()
-			}
-		})
-	}
-	var list []printed
-	err = r.each("SELECT id, fingerprint FROM photo INDEXED BY photo_print WHERE algorithm = ? AND fingerprint IS NOT NULL", []any{r.opt.PhotoVersion}, func(rows *sql.Rows) error {
-		var p printed
-		var f int64
-		err := rows.Scan(&p.id, &f)
-		p.f = uint64(f)
-		if list = append(list, p); len(list) == size {
-			work <- list
-			list = nil
-		}
-		return err
-	})
-	work <- list
-	close(work)
-	wait.Wait()
-	slices.Sort(like)
-	return like, err
 }

@@ -45,9 +45,14 @@ func count(t *testing.T, file, table string) (n int) {
 	return n
 }
 
+type frozenForm struct{ title, price, serial, now, then string }
+
 func TestAnOlderCasebookOpens(t *testing.T) {
 	assert.Equal(t, 0x43464342, 1128678210)
-	for _, name := range []string{"form-1.sql", "form-2.sql"} {
+	// Values as read in the scripts.
+	old := frozenForm{"Kestwick turbocharger 756870-5008 T32R", `"price_minor":41885,"currency":"EUR","shipping_minor":1090`, "K161505200", "200.00", "418.85 EUR"}
+	for name, want := range map[string]frozenForm{"form-1.sql": old, "form-2.sql": old,
+		"form-3.sql": {"Halvorn turbocharger 700001-5001 T15A", `"price_minor":13665,"currency":"EUR","shipping_minor":1090`, "R240966252", "60.00", "136.65 EUR"}} {
 		t.Run(name, func(t *testing.T) {
 			file := frozen(t, name)
 			db, err := sql.Open("sqlite", file)
@@ -75,23 +80,22 @@ func TestAnOlderCasebookOpens(t *testing.T) {
 			assert.Equal(t, wantSpans, spans)
 			assert.Equal(t, wantLooks, looks)
 
-			// As read in the scripts.
 			assert.Contains(t, text, `"listing":"moor.example/L00000001"`)
-			assert.Contains(t, text, `"title":"Kestwick turbocharger 756870-5008 T32R"`)
-			assert.Contains(t, text, `"price_minor":41885,"currency":"EUR","shipping_minor":1090`)
+			assert.Contains(t, text, `"title":"`+want.title+`"`)
+			assert.Contains(t, text, want.price)
 			if name != "form-1.sql" {
 				assert.Contains(t, text, `"word":"ask the seller","note":"no answer so far"`)
 				assert.Contains(t, text, `"name":"K161505200","word":"confirmed genuine","outcome_at":"2025-09-16T00:00:00Z","basis":"report of the maker"`)
 			}
-			serial, err := b.Serial("K161505200")
+			serial, err := b.Serial(want.serial)
 			require.NoError(t, err)
 			assert.NotEmpty(t, serial)
 			require.NoError(t, b.Settle([]rules.Case{{Serial: "AB47315", Word: rules.ConfirmedCopy, Date: day("2026-09-01")}}))
 			require.NoError(t, b.Close())
 
-			// A run of today meets what was kept: the price in the script is 418.85.
-			res := audit(t, file, captured("today.csv", offer("L00000001", "Seller 0001", "200.00", "unit_type", "complete")), rules.Options{AsOf: day("2026-09-20")})
-			assert.Contains(t, fmt.Sprint(res.Ranked[0].Findings), "418.85 EUR")
+			// A run of today meets what was kept.
+			res := audit(t, file, captured("today.csv", offer("L00000001", "Seller 0001", want.now, "unit_type", "complete")), rules.Options{AsOf: day("2026-09-20")})
+			assert.Contains(t, fmt.Sprint(res.Ranked[0].Findings), want.then)
 		})
 	}
 }

@@ -3,11 +3,11 @@ package history
 import (
 	"context"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -116,21 +116,35 @@ func tracesOf(batch []*listing.Listing) []rules.Trace {
 	return list
 }
 
-// BenchmarkAlike looks for the photos of 24,000 new listings among a million
-// fingerprints.
-func BenchmarkAlike(b *testing.B) {
-	file := filepath.Join(b.TempDir(), "casebook")
-	book := write(b, file)
+// million makes a casebook of a million fingerprints drawn at random.
+func million(b *testing.B) *Book {
+	book := write(b, filepath.Join(b.TempDir(), "casebook"))
 	require.NoError(b, book.exec(`WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 1000000)
 		INSERT INTO photo SELECT i, randomblob(32), random(), random(), 'test-1', 0, '' FROM n`))
+	require.NoError(b, book.packAll())
 	require.NoError(b, book.finish())
-	near := rules.NewPrints(11)
-	for i := range 48_000 {
-		near.Add(uint64(time.Now().UnixNano())*uint64(2*i+1)*0x9e3779b97f4a7c15, i)
+	return book
+}
+
+func drawn(n int) []uint64 {
+	r := rand.New(rand.NewPCG(5, 6))
+	list := make([]uint64, n)
+	for i := range list {
+		list[i] = r.Uint64()
 	}
-	r := &reader{Book: book}
+	return list
+}
+
+// BenchmarkAlike looks for the photos of a week's new listings among a million
+// fingerprints, BenchmarkAlikeOne for one photo and its mirror image.
+func BenchmarkAlike(b *testing.B)    { benchmarkAlike(b, 48_000) }
+func BenchmarkAlikeOne(b *testing.B) { benchmarkAlike(b, 2) }
+
+func benchmarkAlike(b *testing.B, asked int) {
+	book := million(b)
+	list := drawn(asked)
 	for b.Loop() {
-		_, err := r.scanPrints(near)
+		_, err := book.near(list, 11)
 		require.NoError(b, err)
 	}
 }

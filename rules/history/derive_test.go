@@ -9,7 +9,9 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -25,6 +27,7 @@ type sighting struct {
 	sum                   string
 	row                   int64
 	place, listing        int64
+	capture               int64
 }
 
 // sightings reads all sightings with plain joins. It reads all forms of the
@@ -32,14 +35,14 @@ type sighting struct {
 func sightings(t *testing.T, conn interface {
 	QueryContext(context.Context, string, ...any) (*sql.Rows, error)
 }) (list []sighting) {
-	rows, err := conn.QueryContext(context.Background(), `SELECT s.state, coalesce(s.at, r.at), r.at, r.id, s.sold, s.ratings, c.sha256, s.row, st.place, st.listing
+	rows, err := conn.QueryContext(context.Background(), `SELECT s.state, coalesce(s.at, r.at), r.at, r.id, s.sold, s.ratings, c.sha256, s.row, st.place, st.listing, c.id
 		FROM sighting s, capture c, run r, state st WHERE c.id = s.capture AND r.id = c.run AND st.id = s.state`)
 	require.NoError(t, err)
 	defer rows.Close()
 	for rows.Next() {
 		var s sighting
 		var sum []byte
-		require.NoError(t, rows.Scan(&s.state, &s.at, &s.runAt, &s.run, &s.sold, &s.ratings, &sum, &s.row, &s.place, &s.listing))
+		require.NoError(t, rows.Scan(&s.state, &s.at, &s.runAt, &s.run, &s.sold, &s.ratings, &sum, &s.row, &s.place, &s.listing, &s.capture))
 		s.sum = hex.EncodeToString(sum)
 		list = append(list, s)
 	}
@@ -71,7 +74,12 @@ func derivedFrom(list []sighting) (spans, looks []string) {
 		}
 		slices.SortFunc(list, func(a, b sighting) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.sum, b.sum)) })
 		last := list[len(list)-1]
-		spans = append(spans, fmt.Sprint(state, list[0].at, last.at, runAt, len(runs), len(list),
+		var captures []string
+		for _, s := range list {
+			captures = append(captures, fmt.Sprint(s.capture))
+		}
+		slices.Sort(captures)
+		spans = append(spans, fmt.Sprint(captures, state, list[0].at, last.at, runAt, len(runs), len(list),
 			least(func(s sighting) sql.NullInt64 { return s.sold }), least(func(s sighting) sql.NullInt64 { return s.ratings }), last.sum, last.row))
 	}
 	for k, ids := range byLook {
@@ -85,15 +93,7 @@ func derivedFrom(list []sighting) (spans, looks []string) {
 
 // derived reads spans and looks as the casebook keeps them.
 func derived(t *testing.T, b *Book) (spans, looks []string) {
-	require.NoError(t, b.each(`SELECT sp.state, sp.first, sp.last, sp.run_at, sp.runs, sp.sightings, sp.sold, sp.ratings, c.sha256, sp.row
-		FROM span sp JOIN capture c ON c.id = sp.capture`, nil, func(rows *sql.Rows) error {
-		var n [7]int64
-		var sold, ratings sql.NullInt64
-		var sum []byte
-		err := rows.Scan(&n[0], &n[1], &n[2], &n[3], &n[4], &n[5], &sold, &ratings, &sum, &n[6])
-		spans = append(spans, fmt.Sprint(n[0], n[1], n[2], n[3], n[4], n[5], sold, ratings, hex.EncodeToString(sum), n[6]))
-		return err
-	}))
+	spans = spansIn(t, b, "main.span")
 	require.NoError(t, b.each("SELECT place, run, listings FROM look", nil, func(rows *sql.Rows) error {
 		var k [2]int64
 		var data []byte
@@ -102,9 +102,92 @@ func derived(t *testing.T, b *Book) (spans, looks []string) {
 		looks = append(looks, fmt.Sprint(k, ids))
 		return err
 	}))
-	slices.Sort(spans)
 	slices.Sort(looks)
 	return spans, looks
+}
+
+func spansIn(t *testing.T, b *Book, table string) (spans []string) {
+	require.NoError(t, b.each(`SELECT sp.state, sp.first, sp.last, sp.run_at, sp.runs, sp.sightings, sp.sold, sp.ratings, c.sha256, sp.row, sp.captures
+		FROM `+table+` sp JOIN capture c ON c.id = sp.capture`, nil, func(rows *sql.Rows) error {
+		var n [7]int64
+		var sold, ratings sql.NullInt64
+		var sum []byte
+		var captures string
+		err := rows.Scan(&n[0], &n[1], &n[2], &n[3], &n[4], &n[5], &sold, &ratings, &sum, &n[6], &captures)
+		list := strings.Split(captures, ",")
+		slices.Sort(list)
+		spans = append(spans, fmt.Sprint(list, n[0], n[1], n[2], n[3], n[4], n[5], sold, ratings, hex.EncodeToString(sum), n[6]))
+		return err
+	}))
+	slices.Sort(spans)
+	return spans
+}
+
+// printsFit holds the packed fingerprints against the photos.
+func printsFit(t *testing.T, b *Book) {
+	want, got := map[int64]uint64{}, map[int64]uint64{}
+	require.NoError(t, b.each("SELECT id, fingerprint FROM photo WHERE fingerprint IS NOT NULL AND algorithm = ?", []any{testOptions.PhotoVersion}, func(rows *sql.Rows) error {
+		var id, f int64
+		err := rows.Scan(&id, &f)
+		want[id] = uint64(f)
+		return err
+	}))
+	require.NoError(t, b.eachChunk(func(first int64, data []byte) {
+		for ; len(data) > 0; data = data[entrySize:] {
+			id, f := entryOf(first, data)
+			got[id] = f
+		}
+	}))
+	require.Equal(t, want, got)
+}
+
+// nothingIsLeft looks for rows that nothing needs.
+func nothingIsLeft(t *testing.T, b *Book) {
+	for _, q := range []string{
+		"SELECT count(*) FROM capture WHERE id NOT IN (SELECT capture FROM run_capture)",
+		"SELECT count(*) FROM run WHERE id NOT IN (SELECT run FROM run_capture)",
+		"SELECT count(*) FROM run_capture WHERE run NOT IN (SELECT id FROM run) OR capture NOT IN (SELECT id FROM capture)",
+		"SELECT count(*) FROM market WHERE run NOT IN (SELECT id FROM run)",
+		"SELECT count(*) FROM sighting WHERE capture NOT IN (SELECT id FROM capture) OR state NOT IN (SELECT id FROM state)",
+		"SELECT count(*) FROM state WHERE id NOT IN (SELECT state FROM span)",
+		"SELECT count(*) FROM state_serial WHERE state NOT IN (SELECT id FROM state)",
+		"SELECT count(*) FROM state_photo x WHERE (state, seller) NOT IN (SELECT id, coalesce(seller, 0) FROM state)",
+		"SELECT count(*) FROM serial WHERE id NOT IN (SELECT serial FROM state_serial)",
+		"SELECT count(*) FROM photo WHERE id NOT IN (SELECT photo FROM state_photo)",
+		"SELECT count(*) FROM place WHERE id NOT IN (SELECT place FROM state)",
+		"SELECT count(*) FROM seller WHERE id NOT IN (SELECT seller FROM state WHERE seller IS NOT NULL)",
+		"SELECT count(*) FROM seller_mark WHERE seller NOT IN (SELECT id FROM seller)",
+		"SELECT count(*) FROM listing WHERE id NOT IN (SELECT listing FROM state)",
+		"SELECT count(*) FROM decision WHERE listing NOT IN (SELECT id FROM listing)",
+	} {
+		var n int
+		require.NoError(t, b.conn.QueryRowContext(b.ctx, q).Scan(&n))
+		require.Zero(t, n, q)
+	}
+}
+
+// partly asks as an audit of some captures on some day does, of which neither
+// their own sightings nor those of later runs count.
+func partly(t *testing.T, b *Book, r *rand.Rand) {
+	q := &rules.Question{Until: day("2026-09-01").AddDate(0, 0, r.IntN(30))}
+	own := map[string]bool{}
+	var all []string
+	require.NoError(t, b.each("SELECT lower(hex(sha256)) FROM capture ORDER BY 1", nil, func(rows *sql.Rows) error {
+		var sum string
+		err := rows.Scan(&sum)
+		all = append(all, sum)
+		return err
+	}))
+	for range r.IntN(4) {
+		sum := all[r.IntN(len(all))]
+		own[sum] = true
+		q.Captures = append(q.Captures, sum)
+	}
+	counted := slices.DeleteFunc(sightings(t, b.conn), func(s sighting) bool { return own[s.sum] || s.runAt > q.Until.Unix() })
+	want, _ := derivedFrom(counted)
+	rd := &reader{Book: b, q: q, at: map[int64]int{}, contacts: map[string]string{}}
+	require.NoError(t, rd.ask(nil))
+	require.Equal(t, want, spansIn(t, b, rd.span))
 }
 
 // Whatever happens to a casebook, what is made of its sightings fits them.
@@ -113,6 +196,8 @@ func TestWhatIsMadeOfSightingsFits(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "casebook")
 	page := func(n, price int) []*listing.Listing {
 		l := offer(fmt.Sprintf("p%d", n%7), fmt.Sprintf("Seller %d", n%3), fmt.Sprintf("%d.00", price), "seller_feedback_count", fmt.Sprint(50+r.IntN(9)))
+		l.Set(listing.Field{Name: listing.SerialNumber, Value: fmt.Sprintf("KX47%03d", 7*n%900+price), Raw: "changed"})
+		l.Photos, l.PhotosKnown = []listing.Photo{{File: "p.jpg", SHA256: fmt.Sprintf("%064x", n), Fingerprint: uint64(n), Mirror: 1, Printed: true}}, true
 		if n%2 == 0 {
 			l.Set(listing.Field{Name: listing.CapturedAt, Value: "2026-08-0" + fmt.Sprint(1+n%5)})
 		}
@@ -127,7 +212,18 @@ func TestWhatIsMadeOfSightingsFits(t *testing.T) {
 		require.Equal(t, wantSpans, spans, what)
 		require.Equal(t, wantLooks, looks, what)
 		require.NotEmpty(t, spans)
+		printsFit(t, b)
+		nothingIsLeft(t, b)
+		partly(t, b, r)
 	}
+	record := func(batch []*listing.Listing, at time.Time, set int) {
+		b := write(t, file)
+		res, err := rules.Audit(context.Background(), batch, rules.Options{AsOf: at, History: b})
+		require.NoError(t, err)
+		require.NoError(t, b.Record(&Run{Tool: "test", Rules: fmt.Sprint(set), Captures: capturesOf(batch)}, res))
+		require.NoError(t, b.Close())
+	}
+	var batches [][]*listing.Listing
 	for step := range 24 {
 		var batch []*listing.Listing
 		used := map[string]bool{}
@@ -137,13 +233,13 @@ func TestWhatIsMadeOfSightingsFits(t *testing.T) {
 				batch = append(batch, p...)
 			}
 		}
-		b := write(t, file)
+		if step%4 == 3 { // as some earlier run, often on an earlier day
+			batch = batches[r.IntN(len(batches))]
+		}
+		batches = append(batches, batch)
 		// Runs come in any order of time, some captures again, and now and then a
 		// rule set that makes all of them be examined anew.
-		res, err := rules.Audit(context.Background(), batch, rules.Options{AsOf: day("2026-09-01").AddDate(0, 0, r.IntN(30)), History: b})
-		require.NoError(t, err)
-		require.NoError(t, b.Record(&Run{Tool: "test", Rules: fmt.Sprint(r.IntN(8) / 7), Captures: capturesOf(batch)}, res))
-		require.NoError(t, b.Close())
+		record(batch, day("2026-09-01").AddDate(0, 0, r.IntN(30)), r.IntN(8)/7)
 		check(fmt.Sprint("step ", step))
 	}
 	b := write(t, file)
@@ -158,6 +254,10 @@ func TestWhatIsMadeOfSightingsFits(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, b.Close())
 	check("a seller forgotten")
+	for _, batch := range batches[len(batches)-4:] {
+		record(batch, day("2026-09-20"), 0)
+		check("what was forgotten is seen again")
+	}
 	b = write(t, file)
 	_, err = b.ForgetBefore(day("2026-09-15"))
 	require.NoError(t, err)

@@ -15,8 +15,9 @@
 // answer.
 //
 // What is where: schema.go the tables and their migrations, book.go opening and
-// locking, record.go writing a run, derive.go what is made of all sightings so
-// that a question costs the same after years, recall.go and alike.go the answers
-// to an audit, cases.go outcomes and lists of serials, serials.go looking up a serial,
-// forget.go, export.go.
+// locking, record.go writing a run, derive.go and prints.go what is made of all
+// sightings and photos so that a question costs the same after years, recall.go and
+// alike.go the answers to an audit, contacts.go how contacts are hidden, cases.go
+// outcomes and lists of serials, serials.go looking up a serial, forget.go,
+// export.go.
 package history

@@ -8,49 +8,61 @@ import (
 	"counterfoil/rules/sellers"
 )
 
-// prune deletes what no sighting needs any more, and makes anew what is made
-// from sightings.
+// prune deletes the touched states that no sighting needs any more, and what only
+// they had.
 func (b *Book) prune() error {
 	for _, q := range []string{
-		"DELETE FROM capture WHERE id NOT IN (SELECT capture FROM run_capture)",
-		"DELETE FROM run WHERE id NOT IN (SELECT run FROM run_capture)",
-		"DELETE FROM market WHERE run NOT IN (SELECT id FROM run)",
+		"DROP TABLE IF EXISTS temp.dead; CREATE TEMP TABLE dead AS SELECT id, listing, place, seller FROM temp.touched x JOIN state ON id = x.state WHERE NOT EXISTS (SELECT 1 FROM span sp WHERE sp.state = id)",
+		"DROP TABLE IF EXISTS temp.dead_serial; CREATE TEMP TABLE dead_serial AS SELECT DISTINCT serial AS id FROM state_serial WHERE state IN (SELECT id FROM temp.dead)",
+		"DROP TABLE IF EXISTS temp.dead_photo; CREATE TEMP TABLE dead_photo AS SELECT DISTINCT photo AS id FROM state_photo WHERE state IN (SELECT id FROM temp.dead)",
+		"DELETE FROM state_serial WHERE state IN (SELECT id FROM temp.dead)",
+		"DELETE FROM state_photo WHERE state IN (SELECT id FROM temp.dead)",
+		"DELETE FROM state WHERE id IN (SELECT id FROM temp.dead)",
+		"DELETE FROM serial WHERE id IN (SELECT id FROM temp.dead_serial) AND NOT EXISTS (SELECT 1 FROM state_serial x WHERE x.serial = serial.id)",
+		"DELETE FROM photo WHERE id IN (SELECT id FROM temp.dead_photo) AND NOT EXISTS (SELECT 1 FROM state_photo x WHERE x.photo = photo.id)",
+		"DELETE FROM place WHERE id IN (SELECT place FROM temp.dead) AND NOT EXISTS (SELECT 1 FROM state x WHERE x.place = place.id)",
+		"DELETE FROM seller WHERE id IN (SELECT seller FROM temp.dead) AND NOT EXISTS (SELECT 1 FROM state x WHERE x.seller = seller.id)",
+		"DELETE FROM seller_mark WHERE seller IN (SELECT seller FROM temp.dead) AND NOT EXISTS (SELECT 1 FROM seller x WHERE x.id = seller_mark.seller)",
+		"DELETE FROM listing WHERE id IN (SELECT listing FROM temp.dead) AND NOT EXISTS (SELECT 1 FROM state x WHERE x.listing = listing.id)",
+		"DELETE FROM decision WHERE listing IN (SELECT listing FROM temp.dead) AND NOT EXISTS (SELECT 1 FROM listing x WHERE x.id = decision.listing)",
 	} {
 		if err := b.exec(q); err != nil {
 			return err
 		}
 	}
-	if err := b.derive(); err != nil {
+	chunks := map[int64]bool{}
+	err := b.numbers("SELECT id FROM temp.dead_photo", nil, func(id int64) error { chunks[id/chunkOf] = true; return nil })
+	if err != nil {
 		return err
 	}
-	for _, q := range []string{
-		"DELETE FROM state WHERE id NOT IN (SELECT state FROM span)",
-		"DELETE FROM state_serial WHERE state NOT IN (SELECT id FROM state)",
-		"DELETE FROM state_photo WHERE state NOT IN (SELECT id FROM state)",
-		"DELETE FROM serial WHERE id NOT IN (SELECT serial FROM state_serial)",
-		"DELETE FROM photo WHERE id NOT IN (SELECT photo FROM state_photo)",
-		"DELETE FROM place WHERE id NOT IN (SELECT place FROM state)",
-		"DELETE FROM seller WHERE id NOT IN (SELECT seller FROM state WHERE seller IS NOT NULL)",
-		"DELETE FROM seller_mark WHERE seller NOT IN (SELECT id FROM seller)",
-		"DELETE FROM decision WHERE listing NOT IN (SELECT listing FROM state)",
-		"DELETE FROM listing WHERE id NOT IN (SELECT listing FROM state)",
-		"DELETE FROM assessment WHERE id NOT IN (SELECT assessment FROM sighting)",
-	} {
-		if err := b.exec(q); err != nil {
-			return err
-		}
-	}
-	return nil
+	return b.pack(chunks)
 }
 
-// rewrite ends a deletion: the file is written anew, so that nothing of what was
-// deleted stays in it.
+// rewrite ends a deletion of sightings: what has no sighting any more goes as
+// well, and the file is written anew. That takes as long as the whole file, since
+// the database engine overwrites what it deletes but promises nothing of copies
+// that it made when it moved rows from page to page.
 func (b *Book) rewrite() error {
-	if err := b.prune(); err != nil {
+	for _, q := range []string{
+		"DELETE FROM capture WHERE id IN (SELECT capture FROM temp.stirred) AND NOT EXISTS (SELECT 1 FROM run_capture x WHERE x.capture = capture.id)",
+		"DELETE FROM run WHERE id IN (SELECT run FROM temp.stirred_run) AND NOT EXISTS (SELECT 1 FROM run_capture x WHERE x.run = run.id)",
+		"DELETE FROM market WHERE run NOT IN (SELECT id FROM run)",
+		"UPDATE capture SET run = " + earliest + " WHERE id IN (SELECT capture FROM temp.stirred)",
+	} {
+		if err := b.exec(q); err != nil {
+			return b.wrap(err)
+		}
+	}
+	if err := b.settle(); err != nil {
 		return b.wrap(err)
 	}
-	if err := b.exec("DELETE FROM outcome WHERE of = 'listing' AND name NOT IN (SELECT key FROM listing)"); err != nil {
-		return b.wrap(err)
+	for _, q := range []string{
+		"DELETE FROM assessment WHERE id NOT IN (SELECT assessment FROM sighting)",
+		"DELETE FROM outcome WHERE of = 'listing' AND name NOT IN (SELECT key FROM listing)",
+	} {
+		if err := b.exec(q); err != nil {
+			return b.wrap(err)
+		}
 	}
 	if err := b.commit(); err != nil {
 		return err
@@ -89,21 +101,23 @@ func onlyHex(s string) string {
 	return s
 }
 
-// dropRuns deletes the runs under a condition.
+// dropRuns deletes the sightings of the runs under a condition that no other run
+// has.
 func (b *Book) dropRuns(where string, arg any) error {
-	for _, q := range []string{
-		"DELETE FROM run_capture WHERE run IN (SELECT id FROM run WHERE " + where + ")",
-		"DELETE FROM sighting WHERE capture NOT IN (SELECT capture FROM run_capture)",
-	} {
-		var args []any
-		if strings.Contains(q, "?") {
-			args = append(args, arg)
-		}
-		if err := b.exec(q, args...); err != nil {
-			return err
-		}
+	if err := b.makeTables(changeTables); err != nil {
+		return err
 	}
-	return b.exec("UPDATE capture SET run = " + earliest + " WHERE id IN (SELECT capture FROM run_capture)")
+	captures := "SELECT capture FROM run_capture WHERE run IN (SELECT id FROM run WHERE " + where + ")"
+	if err := b.stir(captures, arg); err != nil {
+		return err
+	}
+	if err := b.exec("INSERT OR IGNORE INTO temp.stirred_run SELECT id FROM run WHERE "+where, arg); err != nil {
+		return err
+	}
+	if err := b.exec("DELETE FROM run_capture WHERE run IN (SELECT id FROM run WHERE "+where+")", arg); err != nil {
+		return err
+	}
+	return b.exec("DELETE FROM sighting WHERE capture IN (SELECT capture FROM temp.stirred) AND NOT EXISTS (SELECT 1 FROM run_capture x WHERE x.capture = sighting.capture)")
 }
 
 // ForgetBefore deletes all runs, decisions and outcomes before a moment, and
@@ -140,17 +154,11 @@ func (b *Book) ForgetSeller(text string) (keys []string, err error) {
 	if err != nil || len(ids) == 0 {
 		return nil, err
 	}
+	if err := b.makeTables(changeTables); err != nil {
+		return nil, b.wrap(err)
+	}
 	for _, id := range ids {
 		if err := b.forgetListings(id); err != nil {
-			return nil, b.wrap(err)
-		}
-	}
-	// The names of files that are left without a listing may tell the seller.
-	for _, q := range []string{
-		"DELETE FROM capture WHERE id NOT IN (SELECT capture FROM sighting)",
-		"DELETE FROM run_capture WHERE capture NOT IN (SELECT id FROM capture)",
-	} {
-		if err := b.exec(q); err != nil {
 			return nil, b.wrap(err)
 		}
 	}
@@ -158,14 +166,26 @@ func (b *Book) ForgetSeller(text string) (keys []string, err error) {
 }
 
 // forgetListings deletes all that was seen of the listings of a seller, at
-// whatever time another seller was named on them.
+// whatever time another seller was named on them, and the captures that are left
+// without a listing, whose names may tell the seller.
 func (b *Book) forgetListings(seller int64) error {
 	const listings = "SELECT listing FROM state WHERE seller = ?"
 	for _, q := range []string{
 		"DELETE FROM decision WHERE listing IN (" + listings + ")",
-		"DELETE FROM sighting WHERE state IN (SELECT id FROM state WHERE listing IN (" + listings + "))",
+		"INSERT OR IGNORE INTO temp.touched SELECT id FROM state WHERE listing IN (" + listings + ")",
 	} {
 		if err := b.exec(q, seller); err != nil {
+			return err
+		}
+	}
+	for _, q := range []string{
+		"DROP TABLE IF EXISTS temp.gone; CREATE TEMP TABLE gone AS SELECT j.value AS capture, sp.state FROM temp.touched x JOIN main.span sp ON sp.state = x.state, json_each('[' || sp.captures || ']') j",
+		"DELETE FROM sighting WHERE (capture, state) IN (SELECT capture, state FROM temp.gone)",
+		"INSERT OR IGNORE INTO temp.stirred SELECT id FROM capture WHERE NOT EXISTS (SELECT 1 FROM sighting s WHERE s.capture = capture.id)",
+		"INSERT OR IGNORE INTO temp.stirred_run SELECT run FROM run_capture WHERE capture IN (SELECT capture FROM temp.gone UNION SELECT capture FROM temp.stirred)",
+		"DELETE FROM run_capture WHERE capture IN (SELECT capture FROM temp.stirred)",
+	} {
+		if err := b.exec(q); err != nil {
 			return err
 		}
 	}

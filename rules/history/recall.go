@@ -17,6 +17,10 @@ import (
 // common that it leads to nobody.
 const commonFrom = 13
 
+// eachOf is the number of a seller's listings that are told for one picture or
+// description.
+const eachOf = 4
+
 // hubFrom is the number of sellers from which a contact joins none of them.
 const hubFrom = 9
 
@@ -38,6 +42,8 @@ func (b *Book) Recall(q *rules.Question) (*rules.Memory, error) {
 // The question's tables live in memory only.
 var askTables = []string{
 	"own (capture INTEGER PRIMARY KEY)",
+	"stirred (capture INTEGER PRIMARY KEY)", // that do not count: the batch's own, and those of later runs
+	"touched (state INTEGER PRIMARY KEY)",   // with a sighting in one of these
 	"asked_key (key TEXT PRIMARY KEY) WITHOUT ROWID",
 	"asked_serial (text TEXT PRIMARY KEY) WITHOUT ROWID",
 	"asked_text (hash BLOB PRIMARY KEY) WITHOUT ROWID",
@@ -60,11 +66,8 @@ type reader struct {
 }
 
 func (r *reader) ask(*rules.Memory) error {
-	for _, t := range askTables {
-		name, _, _ := strings.Cut(t, " ")
-		if err := r.exec("DROP TABLE IF EXISTS temp." + name + "; CREATE TEMP TABLE " + t); err != nil {
-			return err
-		}
+	if err := r.makeTables(askTables); err != nil {
+		return err
 	}
 	w := newWriter(r.Book)
 	defer w.close()
@@ -100,30 +103,35 @@ func (r *reader) ask(*rules.Memory) error {
 }
 
 // count settles which sightings count. Most often all do, and what was made of
-// them holds. Else it is made anew from those that count.
+// them holds. Else it is made anew where others have a part in it.
 func (r *reader) count() error {
 	if err := r.exec("INSERT INTO temp.partly SELECT DISTINCT run FROM capture WHERE id IN (SELECT capture FROM temp.own)"); err != nil {
 		return err
 	}
-	var not int
-	if err := r.conn.QueryRowContext(r.ctx, "SELECT (SELECT count(*) FROM temp.partly) + (SELECT count(*) FROM run WHERE at > ?)", r.until()).Scan(&not); err != nil {
+	if err := r.exec("INSERT INTO temp.stirred SELECT capture FROM temp.own UNION SELECT c.id FROM run r JOIN capture c ON c.run = r.id WHERE r.at > ?", r.until()); err != nil {
 		return err
 	}
-	if r.span = "main.span"; not == 0 {
+	var not bool
+	if err := r.conn.QueryRowContext(r.ctx, "SELECT EXISTS (SELECT 1 FROM temp.stirred)").Scan(&not); err != nil {
+		return err
+	}
+	if r.span = "main.span"; !not {
 		return nil
 	}
 	r.span = "temp.seen"
-	const others = "c.id NOT IN (SELECT capture FROM temp.own)"
-	runs, err := r.runIDs("r.at <= ?", r.until())
-	for i := 0; err == nil && i < len(runs); i++ {
-		err = r.exec(fmt.Sprintf(addRun, r.span, others, "seen"), runs[i])
+	for _, q := range []string{
+		"INSERT INTO temp.touched SELECT DISTINCT s.state FROM temp.stirred x JOIN sighting s ON s.capture = x.capture",
+		"INSERT INTO temp.seen SELECT * FROM main.span WHERE state NOT IN (SELECT state FROM temp.touched)",
+		"INSERT INTO temp.seen " + fmt.Sprintf(spanAgain, "c.id NOT IN (SELECT capture FROM temp.stirred)"),
+	} {
+		if err := r.exec(q); err != nil {
+			return err
+		}
 	}
-	if err != nil {
-		return err
-	}
-	runs, err = r.runIDs("r.at <= ? AND r.id IN (SELECT run FROM temp.partly)", r.until())
+	var runs []int64
+	err := r.numbers("SELECT id FROM run WHERE at <= ? AND id IN (SELECT run FROM temp.partly) ORDER BY id", []any{r.until()}, func(id int64) error { runs = append(runs, id); return nil })
 	for i := 0; err == nil && i < len(runs); i++ {
-		err = r.lookOf("temp.looked", runs[i], others)
+		err = r.lookOf("temp.looked", runs[i], "c.id NOT IN (SELECT capture FROM temp.own)")
 	}
 	return err
 }
@@ -202,15 +210,14 @@ func (r *reader) wanted(*rules.Memory) error {
 	if err := r.findLikePhotos(); err != nil {
 		return err
 	}
-	const few = " GROUP BY 1 HAVING count(DISTINCT coalesce(st.seller, 0)) < ?)"
 	for _, q := range []struct {
 		listings string
 		args     []any
 	}{
 		{"SELECT l.id FROM temp.asked_key a JOIN listing l ON l.key = a.key", nil},
 		{"SELECT st.listing FROM temp.asked_serial a JOIN serial s ON s.text = a.text JOIN state_serial ss ON ss.serial = s.id JOIN state st ON st.id = ss.state", nil},
-		{"SELECT x.listing FROM state x WHERE x.text_hash IN (SELECT a.hash FROM temp.asked_text a JOIN state st ON st.text_hash = a.hash" + few, []any{commonFrom}},
-		{"SELECT x.listing FROM state_photo xp JOIN state x ON x.id = xp.state WHERE xp.photo IN (SELECT a.photo FROM temp.like_photo a JOIN state_photo sp ON sp.photo = a.photo JOIN state st ON st.id = sp.state" + few, []any{commonFrom}},
+		{r.lastSeen("SELECT st.text_hash AS what, st.seller, st.listing, st.id FROM temp.asked_text a JOIN state st ON st.text_hash = a.hash WHERE " + fewSellers("state", "text_hash", "a.hash")), []any{commonFrom, eachOf}},
+		{r.lastSeen("SELECT x.photo AS what, x.seller, st.listing, st.id FROM temp.like_photo a JOIN state_photo x ON x.photo = a.photo JOIN state st ON st.id = x.state WHERE " + fewSellers("state_photo", "photo", "a.photo")), []any{commonFrom, eachOf}},
 		{"SELECT l.id FROM outcome o JOIN listing l ON l.key = o.name WHERE o.of = 'listing'", nil},
 	} {
 		if err := r.exec("INSERT OR IGNORE INTO temp.wanted "+q.listings, q.args...); err != nil {
@@ -218,6 +225,22 @@ func (r *reader) wanted(*rules.Memory) error {
 		}
 	}
 	return nil
+}
+
+// fewSellers is true where a text or a photo has been at fewer than ?1 sellers.
+// Each step finds the next seller in an index, however many states he has.
+func fewSellers(table, column, is string) string {
+	return fmt.Sprintf(`(WITH RECURSIVE d(n, seller) AS (SELECT 0, 0 UNION ALL
+		SELECT n + 1, (SELECT min(x.seller) FROM main.%s x WHERE x.%s = %s AND x.seller > d.seller) FROM d WHERE d.seller IS NOT NULL AND n < ?1)
+		SELECT count(*) - 1 FROM d WHERE seller IS NOT NULL) < ?1`, table, column, is)
+}
+
+// lastSeen gives, of the listings of each seller that show the same, those ?2
+// that were seen last and are not in the batch.
+func (r *reader) lastSeen(states string) string {
+	return `SELECT listing FROM (SELECT x.listing, row_number() OVER (PARTITION BY x.what, x.seller ORDER BY max(sp.last) DESC, l.key) AS n
+		FROM (` + states + `) x JOIN ` + r.span + ` sp ON sp.state = x.id JOIN listing l ON l.id = x.listing
+		WHERE l.key NOT IN (SELECT key FROM temp.asked_key) GROUP BY x.what, x.seller, x.listing) WHERE n <= ?2`
 }
 
 // states reads the wanted listings' states. The capture is that of the last
@@ -316,24 +339,13 @@ func scanPhoto(rows *sql.Rows) (id int64, p rules.Print, algorithm string, err e
 // marks gives each state the marks of its seller, without contacts that many
 // sellers show.
 func (r *reader) marks(m *rules.Memory) error {
-	hubs := map[string]bool{}
-	err := r.each("SELECT mark FROM seller_mark WHERE mark >= 'contact ' AND mark < 'contact!' GROUP BY mark HAVING count(*) >= ?", []any{hubFrom}, func(rows *sql.Rows) error {
-		var mark string
-		err := rows.Scan(&mark)
-		hubs[mark] = true
-		return err
-	})
-	if err != nil {
-		return err
-	}
 	marks := map[string][]string{} // by key of the seller
-	err = r.each(`SELECT se.key, sm.mark FROM (SELECT DISTINCT st.seller AS id FROM temp.wanted w JOIN state st ON st.listing = w.listing WHERE st.seller IS NOT NULL) x
-		JOIN seller se ON se.id = x.id JOIN seller_mark sm ON sm.seller = se.id ORDER BY se.key, sm.mark`, nil, func(rows *sql.Rows) error {
+	err := r.each(`SELECT se.key, sm.mark FROM (SELECT DISTINCT st.seller AS id FROM temp.wanted w JOIN state st ON st.listing = w.listing WHERE st.seller IS NOT NULL) x
+		JOIN seller se ON se.id = x.id JOIN seller_mark sm ON sm.seller = se.id
+		WHERE sm.mark < 'contact ' OR sm.mark >= 'contact!' OR (SELECT count(*) FROM (SELECT 1 FROM seller_mark h WHERE h.mark = sm.mark LIMIT ?1)) < ?1 ORDER BY se.key, sm.mark`, []any{hubFrom}, func(rows *sql.Rows) error {
 		var key, mark string
 		err := rows.Scan(&key, &mark)
-		if !hubs[mark] {
-			marks[key] = append(marks[key], cmp.Or(r.contacts[mark], mark))
-		}
+		marks[key] = append(marks[key], cmp.Or(r.contacts[mark], mark))
 		return err
 	})
 	for i := range m.Earlier {

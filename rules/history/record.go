@@ -55,12 +55,13 @@ type writer struct {
 	ids      map[string]int64 // rows met in this run, by table and name
 	captures map[string]int64 // by SHA-256 in hex
 	fresh    map[int64]bool   // captures whose listings are to be recorded
-	redone   bool             // some were recorded before in another way
-	moved    bool             // what was recorded of earlier runs has changed
+	chunks   map[int64]bool   // of fingerprints to be packed anew
+	made     bool             // the run was not recorded before
+	again    []int64          // captures of earlier runs whose listings are recorded anew
 }
 
 func newWriter(b *Book) *writer {
-	return &writer{Book: b, stmts: map[string]*sql.Stmt{}, ids: map[string]int64{}, captures: map[string]int64{}, fresh: map[int64]bool{}}
+	return &writer{Book: b, stmts: map[string]*sql.Stmt{}, ids: map[string]int64{}, captures: map[string]int64{}, fresh: map[int64]bool{}, chunks: map[int64]bool{}}
 }
 
 func (w *writer) close() {
@@ -82,11 +83,22 @@ func (w *writer) stmt(query string) (*sql.Stmt, error) {
 }
 
 func (w *writer) do(query string, args ...any) error {
-	s, err := w.stmt(query)
-	if err == nil {
-		_, err = s.ExecContext(w.ctx, args...)
-	}
+	_, err := w.change(query, args...)
 	return err
+}
+
+// change reports whether any row was changed.
+func (w *writer) change(query string, args ...any) (bool, error) {
+	s, err := w.stmt(query)
+	if err != nil {
+		return false, err
+	}
+	r, err := s.ExecContext(w.ctx, args...)
+	if err != nil {
+		return false, err
+	}
+	n, err := r.RowsAffected()
+	return n > 0, err
 }
 
 // id finds or makes a row of a table; name tells it apart within the run.
@@ -134,6 +146,9 @@ func (w *writer) record(run *Run, res *rules.Result) error {
 	if len(captures) == 0 {
 		return nil
 	}
+	if err := w.makeTables(changeTables); err != nil {
+		return err
+	}
 	id, err := w.run(run, res, captures)
 	if err != nil {
 		return err
@@ -143,6 +158,9 @@ func (w *writer) record(run *Run, res *rules.Result) error {
 		if err := w.capture(id, how[:16], &captures[i]); err != nil {
 			return err
 		}
+	}
+	if err := w.clearAgain(); err != nil {
+		return err
 	}
 	if err := w.settleRuns(id); err != nil {
 		return err
@@ -165,28 +183,50 @@ func (w *writer) record(run *Run, res *rules.Result) error {
 			return err
 		}
 	}
-	switch {
-	case w.redone:
-		return w.prune()
-	case w.moved:
-		return w.derive()
+	if err := w.pack(w.chunks); err != nil {
+		return err
 	}
-	return w.deriveRun(id)
+	if w.made {
+		if err := w.deriveRun(id); err != nil {
+			return err
+		}
+	}
+	var any bool
+	if err := w.conn.QueryRowContext(w.ctx, "SELECT EXISTS (SELECT 1 FROM temp.stirred)").Scan(&any); err != nil || !any {
+		return err
+	}
+	return w.settle()
 }
 
 // earliest is the run of a capture: the earliest that read it.
 const earliest = `(SELECT r.id FROM run_capture rc JOIN run r ON r.id = rc.run WHERE rc.capture = capture.id ORDER BY r.at, r.mark LIMIT 1)`
 
-// settleRuns sets the runs of a run's captures, and notes whether those of
-// earlier runs are now others.
-func (w *writer) settleRuns(run int64) error {
-	r, err := w.conn.ExecContext(w.ctx, "UPDATE capture SET run = "+earliest+" WHERE id IN (SELECT capture FROM run_capture WHERE run = ?) AND run <> "+earliest, run)
-	if err != nil {
+// clearAgain takes back what was recorded of the captures that are recorded anew.
+func (w *writer) clearAgain() error {
+	for _, id := range w.again {
+		if err := w.do("INSERT OR IGNORE INTO temp.stirred VALUES (?)", id); err != nil {
+			return err
+		}
+	}
+	if err := w.touchStirred(); err != nil {
 		return err
 	}
-	n, err := r.RowsAffected()
-	w.moved = w.moved || n > 0
-	return err
+	for _, id := range w.again {
+		if err := w.do("DELETE FROM sighting WHERE capture = ?", id); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// settleRuns sets the runs of a run's captures, which may have been those of
+// later runs.
+func (w *writer) settleRuns(run int64) error {
+	const moved = " FROM capture WHERE id IN (SELECT capture FROM run_capture WHERE run = ?) AND run <> " + earliest
+	if err := w.stir("SELECT id"+moved, run); err != nil {
+		return err
+	}
+	return w.do("UPDATE capture SET run = "+earliest+" WHERE id IN (SELECT id"+moved+")", run)
 }
 
 func (w *writer) run(run *Run, res *rules.Result, captures []listing.Capture) (int64, error) {
@@ -200,7 +240,12 @@ func (w *writer) run(run *Run, res *rules.Result, captures []listing.Capture) (i
 	if err != nil {
 		return 0, err
 	}
-	w.moved = !made
+	if w.made = made; made {
+		return id, nil
+	}
+	if err := w.stir("SELECT c.id FROM run r JOIN capture c ON c.run = r.id WHERE r.id = ? AND r.at > ?", id, at); err != nil {
+		return 0, err
+	}
 	return id, w.do("UPDATE run SET at = ?1 WHERE id = ?2 AND at > ?1", at, id)
 }
 
@@ -224,22 +269,14 @@ func (w *writer) capture(run int64, how []byte, c *listing.Capture) error {
 		if err := w.do("UPDATE capture SET file = ?2, entry = ?3 WHERE id = ?1 AND (file, entry) > (?2, ?3)", id, c.File, c.Entry); err != nil {
 			return err
 		}
-		s, err := w.stmt("UPDATE capture SET how = ?1 WHERE id = ?2 AND how <> ?1")
-		if err != nil {
+		if made, err = w.change("UPDATE capture SET how = ?1 WHERE id = ?2 AND how <> ?1", how, id); err != nil {
 			return err
 		}
-		r, err := s.ExecContext(w.ctx, how, id)
-		if err != nil {
-			return err
+		if made {
+			w.again = append(w.again, id)
 		}
-		if changed, err := r.RowsAffected(); err != nil {
-			return err
-		} else if changed > 0 {
-			made, w.redone = true, true
-			if err := w.do("DELETE FROM sighting WHERE capture = ?", id); err != nil {
-				return err
-			}
-		}
+	} else if !w.made { // forgotten since the run was recorded
+		w.again = append(w.again, id)
 	}
 	w.fresh[id] = made
 	return w.do("INSERT OR IGNORE INTO run_capture VALUES (?, ?)", run, id)
@@ -322,7 +359,7 @@ func (w *writer) state(t *rules.Trace) (int64, error) {
 		}
 	}
 	for i := range t.Photos {
-		if err := w.photo(id, &t.Photos[i]); err != nil {
+		if err := w.photo(id, seller, &t.Photos[i]); err != nil {
 			return 0, err
 		}
 	}
@@ -361,7 +398,7 @@ func (w *writer) seller(t *rules.Trace) (any, error) {
 	return id, nil
 }
 
-func (w *writer) photo(state int64, p *rules.Print) error {
+func (w *writer) photo(state int64, seller any, p *rules.Print) error {
 	sum, err := hex.DecodeString(p.SHA256)
 	if err != nil || len(sum) == 0 {
 		return nil // a photo that is named and not there
@@ -379,7 +416,7 @@ func (w *writer) photo(state int64, p *rules.Print) error {
 			sum, fingerprint, mirror, w.opt.PhotoVersion, p.OneUnit, labels)
 		if err == nil && !made {
 			// What was read with a newer algorithm or labelled since counts.
-			err = w.do(`UPDATE photo SET fingerprint = ?2, mirror = ?3, algorithm = ?4, one_unit = max(one_unit, ?5), labels = iif(?6 = '', labels, ?6)
+			made, err = w.change(`UPDATE photo SET fingerprint = ?2, mirror = ?3, algorithm = ?4, one_unit = max(one_unit, ?5), labels = iif(?6 = '', labels, ?6)
 				WHERE id = ?1 AND (algorithm <> ?4 OR one_unit < ?5 OR labels <> ?6 AND ?6 <> '')`,
 				id, fingerprint, mirror, w.opt.PhotoVersion, p.OneUnit, labels)
 		}
@@ -387,8 +424,11 @@ func (w *writer) photo(state int64, p *rules.Print) error {
 			return err
 		}
 		w.ids["photo "+p.SHA256] = id
+		if made {
+			w.chunks[id/chunkOf] = true
+		}
 	}
-	return w.do("INSERT OR IGNORE INTO state_photo VALUES (?, ?)", id, state)
+	return w.do("INSERT OR IGNORE INTO state_photo VALUES (?, coalesce(?, 0), ?)", id, seller, state)
 }
 
 func (w *writer) decision(d *Decision, t *rules.Trace, at time.Time) error {

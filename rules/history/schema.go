@@ -5,7 +5,7 @@ const application = 0x43464342
 
 // migrations lead from each version of the schema to the next; the first makes
 // it. One that was released is never changed again.
-var migrations = []migration{{sql: schema1}, {sql: schema2}, {schema3, (*Book).toThird}}
+var migrations = []migration{{sql: schema1}, {sql: schema2}, {schema3, (*Book).toThird}, {schema4, (*Book).toFourth}}
 
 type migration struct {
 	sql  string
@@ -154,4 +154,30 @@ CREATE INDEX listing_tail ON listing (substr(key, instr(key, '/') + 1));
 DROP INDEX state_of_text;
 CREATE INDEX state_of_text ON state (text_hash, seller) WHERE text_hash IS NOT NULL;
 CREATE INDEX photo_print ON photo (algorithm, fingerprint) WHERE fingerprint IS NOT NULL;
+`
+
+// The fourth form makes the cost of a run depend on what it asks and changes, not
+// on the past: spans name the captures that their sightings are in, photos stand
+// by seller, and fingerprints are packed.
+const schema4 = `
+DROP TABLE span;
+CREATE TABLE span (
+	state INTEGER PRIMARY KEY,
+	first INTEGER NOT NULL, last INTEGER NOT NULL,
+	run_at INTEGER NOT NULL, -- time of the last run
+	runs INTEGER NOT NULL,
+	sightings INTEGER NOT NULL,
+	sold INTEGER, ratings INTEGER, -- least
+	capture INTEGER NOT NULL, row INTEGER NOT NULL, -- of the last sighting
+	captures TEXT NOT NULL -- ids of the captures of all sightings, joined with commas
+);
+CREATE TABLE state_photo4 (photo INTEGER NOT NULL, seller INTEGER NOT NULL, state INTEGER NOT NULL, PRIMARY KEY (photo, seller, state)) WITHOUT ROWID; -- seller 0 when there is none
+INSERT INTO state_photo4 SELECT sp.photo, coalesce(st.seller, 0), sp.state FROM state_photo sp JOIN state st ON st.id = sp.state ORDER BY 1, 2, 3;
+DROP TABLE state_photo;
+ALTER TABLE state_photo4 RENAME TO state_photo;
+CREATE INDEX photo_of_state ON state_photo (state);
+
+DROP INDEX photo_print;
+-- Fingerprints of photos by chunks of their ids, as prints.go packs them.
+CREATE TABLE print (chunk INTEGER NOT NULL, algorithm TEXT NOT NULL, data BLOB NOT NULL, UNIQUE (chunk, algorithm));
 `
