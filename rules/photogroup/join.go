@@ -122,55 +122,110 @@ func (s *searcher) near(want uint64, found func(j int32)) {
 // It also gives in order the prints that have or are a neighbour: all that groups
 // can be made of.
 func (s *searcher) rank() (rank []int32, near []int32) {
-	rank = make([]int32, len(s.prints))
 	workers := runtime.GOMAXPROCS(0)
-	met := make([][]bool, workers)
-	for w := range met {
-		met[w] = make([]bool, len(s.prints))
+	ranks, met := make([][]int32, workers), make([][]bool, workers)
+	var wait sync.WaitGroup
+	for w := range workers {
+		ranks[w], met[w] = make([]int32, len(s.prints)), make([]bool, len(s.prints))
+		wait.Go(func() {
+			for c := range chunks {
+				buckets := 1 << s.chunks[c].bits
+				s.rankBuckets(ranks[w], met[w], c, buckets*w/workers, buckets*(w+1)/workers)
+			}
+		})
 	}
-	for c := range chunks {
-		buckets := 1 << s.chunks[c].bits
-		var wait sync.WaitGroup
-		for w := range workers {
-			wait.Go(func() { s.rankBuckets(rank, met[w], c, buckets*w/workers, buckets*(w+1)/workers) })
-		}
-		wait.Wait()
-	}
+	wait.Wait()
+	rank = ranks[0]
 	for i := range rank {
-		if rank[i] > 0 || slices.ContainsFunc(met, func(m []bool) bool { return m[i] }) {
+		is := met[0][i]
+		for w := 1; w < workers; w++ {
+			rank[i] += ranks[w][i]
+			is = is || met[w][i]
+		}
+		if is || rank[i] > 0 {
 			near = append(near, int32(i))
 		}
 	}
 	return rank, near
 }
 
-// rankBuckets compares the prints of the buckets from to to-1 of a chunk. Each
-// print stands in one bucket, so that two ranges never write the same rank. met
-// marks the neighbours.
+// rankBuckets compares the prints of the buckets from to to-1 of a chunk with those
+// of the buckets near them. Two prints are as far apart one way as the other, so
+// that of two buckets only one is compared with the other, the one whose first
+// differing bit is 0; not so a print and a mirror image. met marks the neighbours; rank is the worker's
+// own.
 func (s *searcher) rankBuckets(rank []int32, met []bool, chunk, from, to int) {
-	own, bound := &s.tables[chunk][0], s.bound
+	own, mirrors := &s.tables[chunk][0], &s.tables[chunk][1]
+	if len(s.masks[chunk]) == 0 { // no pair needs this chunk to be found
+		return
+	}
 	for v := from; v < to; v++ {
 		first, last := own.start[v], own.start[v+1]
 		if first == last {
 			continue
 		}
+		wants, names := own.bits[first:last], own.of[first:last]
 		for _, mask := range s.masks[chunk] {
-			for k := range s.tables[chunk] {
-				t := &s.tables[chunk][k]
-				start := t.start[v^mask]
-				others := t.bits[start:t.start[v^mask+1]]
-				for i := first; i < last; i++ {
-					want := own.bits[i]
-					for n, b := range others {
-						if bits.OnesCount64(want^b) > bound {
-							continue
-						}
-						if other := t.of[int(start)+n]; k > 0 || other != own.of[i] {
-							rank[own.of[i]]++
-							met[other] = true
-						}
-					}
+			other := v ^ mask
+			if start, end := own.start[other], own.start[other+1]; v&mask&-mask == 0 && mask != 0 && start < end {
+				others := own.of[start:end]
+				s.pairs(wants, own.bits[start:end], func(i, n int) {
+					a, b := names[i], others[n]
+					rank[a]++
+					rank[b]++
+					met[a], met[b] = true, true
+				})
+			}
+			start, end := mirrors.start[other], mirrors.start[other+1]
+			if start == end {
+				continue
+			}
+			others := mirrors.of[start:end]
+			s.pairs(wants, mirrors.bits[start:end], func(i, n int) {
+				rank[names[i]]++
+				met[others[n]] = true
+			})
+		}
+		for i, want := range wants {
+			for n := i + 1; n < len(wants); n++ {
+				if bits.OnesCount64(want^wants[n]) <= s.bound {
+					a, b := names[i], names[n]
+					rank[a]++
+					rank[b]++
+					met[a], met[b] = true, true
 				}
+			}
+		}
+	}
+}
+
+// pairs calls found for each want and other within the bound. Four wants are
+// compared at a time: an other is fetched once for them.
+func (s *searcher) pairs(wants, others []uint64, found func(i, n int)) {
+	bound := s.bound
+	i := 0
+	for ; i+4 <= len(wants); i += 4 {
+		a, b, c, d := wants[i], wants[i+1], wants[i+2], wants[i+3]
+		for n, o := range others {
+			if bits.OnesCount64(a^o) <= bound {
+				found(i, n)
+			}
+			if bits.OnesCount64(b^o) <= bound {
+				found(i+1, n)
+			}
+			if bits.OnesCount64(c^o) <= bound {
+				found(i+2, n)
+			}
+			if bits.OnesCount64(d^o) <= bound {
+				found(i+3, n)
+			}
+		}
+	}
+	for ; i < len(wants); i++ {
+		want := wants[i]
+		for n, o := range others {
+			if bits.OnesCount64(want^o) <= bound {
+				found(i, n)
 			}
 		}
 	}

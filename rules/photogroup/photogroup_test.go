@@ -2,6 +2,7 @@ package photogroup
 
 import (
 	"fmt"
+	"maps"
 	"math/bits"
 	"math/rand/v2"
 	"slices"
@@ -72,6 +73,35 @@ func TestSearchIsExact(t *testing.T) {
 			require.Equal(t, want, slices.Compact(got), "bound %d", bound)
 			require.Equal(t, len(want) > 1, rank[i] > 0, "bound %d", bound)
 		}
+	}
+}
+
+// The ranks are those of the definition, print by print: how often another print,
+// or any mirror image, lies within the bound and within what a chunk may differ.
+func TestRanksAreExact(t *testing.T) {
+	prints, _, _ := distinct(append(randomPhotos(1500), Photo{Fingerprint: 7, Mirror: 7, Printed: true}, Photo{Fingerprint: 7, Mirror: 6, Printed: true}))
+	for _, bound := range []int{2, 8, DefaultBound, MaxBound} {
+		s := newSearcher(prints, bound)
+		want := make([]int32, len(prints))
+		met := map[int32]bool{}
+		for i, a := range prints {
+			for j, b := range prints {
+				for k, other := range []uint64{b.print, b.mirror} {
+					if k == 0 && i == j || bits.OnesCount64(a.print^other) > bound {
+						continue
+					}
+					for _, c := range s.chunks {
+						if bits.OnesCount64(uint64(c.of(a.print)^c.of(other))) <= c.radius {
+							want[i]++
+							met[int32(i)], met[int32(j)] = true, true
+						}
+					}
+				}
+			}
+		}
+		rank, near := s.rank()
+		assert.Equal(t, want, rank, bound)
+		assert.Equal(t, slices.Sorted(maps.Keys(met)), near, bound)
 	}
 }
 
