@@ -29,7 +29,7 @@ var NearDuplicateText = &Rule{
 			return Lacks(NeedDescription)
 		}
 		group := p.Texts.Of(p.N)
-		if group == nil {
+		if group == nil || group.Sellers > commonText {
 			return Silent()
 		}
 		other, sellers := -1, map[string]bool{}

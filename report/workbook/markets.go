@@ -42,20 +42,24 @@ const (
 )
 
 func (b *book) markets() task {
-	all := b.res.Facts.Markets.Markets()
-	shown := all[:min(len(all), maxMarkets)]
+	all := b.res.Facts.Markets.Len()
+	shown := min(all, maxMarkets)
 	s := b.open(sheetMarkets, layout{frozen: 1, printed: marketPaper}, marketColumns, notes(
 		"One row for each part, unit, condition and claim; they are never mixed. Landed unit prices in "+b.currencies()+
 			", one for each seller group. A listing is compared with the others of its market, so its own figures differ a little from these.",
 		"The median lies between 'from' and 'to' with the chance named, which is exact. A price with + does not include shipping, which was not observed. A low price is a reason to look, and a normal price clears nothing.",
 		"Prices are drawn from a quarter of the median on the left to twice the median on the right, in equal steps of 12 %. Bars up count sellers; bars down count sellers whose offer is called suspect or a copy. The last columns hold the counts.",
-		cutNote(len(shown), len(all), "markets"))...)
+		cutNote(shown, all, "markets"))...)
 	return task{s, func() {
-		for i := range shown {
-			b.addMarket(s, &shown[i])
+		n := 0
+		for m := range b.res.Facts.Markets.Markets() {
+			if n++; n > shown {
+				break
+			}
+			b.addMarket(s, &m)
 		}
 		b.addUnplaced(s)
-	}, func() { b.addPlots(s, colPrices, len(marketColumns)-2*plotSteps+1, s.first+len(shown)-1) }}
+	}, func() { b.addPlots(s, colPrices, len(marketColumns)-2*plotSteps+1, s.first+shown-1) }}
 }
 
 func (b *book) addMarket(s *sheet, m *market.Market) {

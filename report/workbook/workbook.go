@@ -154,8 +154,10 @@ func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err er
 			return fmt.Errorf("sheet %s: %w", t.sheet.name, err)
 		}
 	}
-	b.f.SetZipWriter(func(w io.Writer) excelize.ZipWriter { return &archive{w: w, extensions: b.extensions} })
-	_, err = b.f.WriteTo(w)
+	// The archive writes to w by itself: the buffer that the library would collect
+	// the whole file in stays empty.
+	b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, extensions: b.extensions} })
+	_, err = b.f.WriteToBuffer()
 	return err
 }
 

@@ -86,17 +86,22 @@ type Options struct {
 
 // Phrase is one statement found in a text.
 type Phrase struct {
-	Stance Stance
-	Code   string
-	Lang   string       // of the lexicon that knows it
-	Field  listing.Name // whose text it stands in
+	*Meaning
+	Field   listing.Name // whose text it stands in
+	Negated bool         // "not genuine"
+	Decided bool         // it took part in the decision on Result.Claim
 	// Start and End are byte offsets in that text; Quote is Raw[Start:End].
 	Start, End int
 	Quote      string
-	Negated    bool   // "not genuine"
 	Scope      string // noun it is bound to
 	Maker      string // maker it names: the object of "fits", the subject of "genuine"
-	Decided    bool   // it took part in the decision on Result.Claim
+}
+
+// Meaning is what all phrases of one section of a lexicon say.
+type Meaning struct {
+	Stance Stance
+	Code   string
+	Lang   string // of the lexicon that knows it
 }
 
 // OfItem reports whether the phrase speaks of the item: it is bound to no noun

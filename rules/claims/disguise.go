@@ -3,6 +3,7 @@ package claims
 import (
 	"bytes"
 	"cmp"
+	"encoding/binary"
 	"slices"
 	"strings"
 	"sync"
@@ -39,6 +40,24 @@ const (
 // section 4: two strings are confusable when their skeletons are equal).
 type disguiseFinder struct {
 	names []disguisedName
+	// starts has the skeletons by their first bytes, and a bit for each start, so
+	// that most places of a text are passed by without a look-up.
+	starts map[[minSkeleton]byte][]skeletonRef
+	filter [1 << filterBits / 64]uint64
+}
+
+// skeletonRef is one skeleton of one name.
+type skeletonRef struct{ name, form int }
+
+const (
+	// minSkeleton is the least number of bytes of a skeleton that is searched
+	// for.
+	minSkeleton = 4
+	filterBits  = 14
+)
+
+func filterSlot(start [minSkeleton]byte) uint32 {
+	return binary.LittleEndian.Uint32(start[:]) * 2654435761 >> (32 - filterBits) // Knuth's multiplicative hash
 }
 
 type disguisedName struct {
@@ -49,7 +68,7 @@ type disguisedName struct {
 }
 
 func newDisguiseFinder(makers []Maker) *disguiseFinder {
-	d := &disguiseFinder{}
+	d := &disguiseFinder{starts: map[[minSkeleton]byte][]skeletonRef{}}
 	for _, m := range makers {
 		for _, name := range append([]string{m.Name}, m.Also...) {
 			n := disguisedName{maker: m.Name, letters: foldLetters(name), pieces: len(pieces(name))}
@@ -60,9 +79,14 @@ func newDisguiseFinder(makers []Maker) *disguiseFinder {
 				var q squeezed
 				q.squeeze(form)
 				same := func(s []byte) bool { return bytes.Equal(s, q.skeleton) }
-				if len(q.skeleton) > 0 && !slices.ContainsFunc(n.skeleton, same) {
+				if len(q.skeleton) >= minSkeleton && !slices.ContainsFunc(n.skeleton, same) {
 					n.skeleton = append(n.skeleton, q.skeleton)
 				}
+			}
+			for form, skeleton := range n.skeleton {
+				start := [minSkeleton]byte(skeleton)
+				d.starts[start] = append(d.starts[start], skeletonRef{len(d.names), form})
+				d.filter[filterSlot(start)/64] |= 1 << (filterSlot(start) % 64)
 			}
 			d.names = append(d.names, n)
 		}
@@ -85,22 +109,24 @@ func (e *Engine) Disguised(text string) []Disguise {
 	defer e.squeezes.Put(s)
 	s.squeeze(text)
 	var found []Disguise
-	for _, n := range e.disguises.names {
-		for _, skeleton := range n.skeleton {
-			for at := 0; len(found) < maxDisguises; {
-				i := bytes.Index(s.skeleton[at:], skeleton)
-				if i < 0 {
-					break
-				}
-				i += at
-				at = i + 1
-				start, end, ok := s.raw(i, i+len(skeleton))
-				if !ok || !apart(text, start, end) {
-					continue
-				}
-				if how := n.how(text[start:end]); how != "" {
-					found = append(found, Disguise{n.maker, text[start:end], start, end, how})
-				}
+	d := e.disguises
+	for i := 0; i+minSkeleton <= len(s.skeleton) && len(found) < maxDisguises; i++ {
+		first := [minSkeleton]byte(s.skeleton[i:])
+		if slot := filterSlot(first); d.filter[slot/64]&(1<<(slot%64)) == 0 {
+			continue
+		}
+		for _, ref := range d.starts[first] {
+			n := &d.names[ref.name]
+			skeleton := n.skeleton[ref.form]
+			if !bytes.HasPrefix(s.skeleton[i:], skeleton) {
+				continue
+			}
+			start, end, ok := s.raw(i, i+len(skeleton))
+			if !ok || !apart(text, start, end) {
+				continue
+			}
+			if how := n.how(text[start:end]); how != "" {
+				found = append(found, Disguise{n.maker, text[start:end], start, end, how})
 			}
 		}
 	}

@@ -93,6 +93,7 @@ func (e *Engine) addLexicon(lex *Lexicon, user bool) {
 		if meaning == nil {
 			copied := *v.entry
 			copied.user, copied.rank = user, rank
+			copied.meaning = &Meaning{copied.stance, copied.code, copied.lang}
 			meaning = &copied
 			made[v.entry] = meaning
 		}

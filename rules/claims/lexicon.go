@@ -49,8 +49,11 @@ type entry struct {
 	maker  string
 	lang   string
 	bind   binding
-	user   bool
-	rank   int // of the language, in the engine's order of preference
+
+	// set when an engine takes the entry
+	meaning *Meaning
+	user    bool
+	rank    int // of the language, in the engine's order of preference
 }
 
 // variant is one phrase: a row of words, each literal, stem or any.

@@ -451,7 +451,7 @@ func (p *page) report(out []Phrase) []Phrase {
 	for _, c := range p.claims {
 		start, end := int(p.tokens[c.first].start), int(p.tokens[c.last].end)
 		out = append(out, Phrase{
-			Stance: c.entry.stance, Code: c.entry.code, Lang: c.entry.lang, Field: p.field,
+			Meaning: c.entry.meaning, Field: p.field,
 			Start: start, End: end, Quote: p.raw[start:end],
 			Negated: c.negated, Scope: c.scope, Maker: cmp.Or(c.object, c.subject), Decided: c.decided,
 		})

@@ -2,6 +2,7 @@ package market
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 	"strings"
 	"time"
@@ -23,17 +24,24 @@ func BuildSet(offers []Offer, refs []Reference, rates *Rates, currency string, a
 	apart := map[string][]Offer{}
 	var main []Offer
 	convertible := map[string]bool{"": true, currency: true}
-	for _, o := range offers {
+	for i, o := range offers {
 		from := o.Price.Currency
 		if _, known := convertible[from]; !known {
 			_, _, err := rates.Convert(listing.Amount{Minor: 1, Currency: from}, currency, asOf)
 			convertible[from] = err == nil
 		}
-		if convertible[from] {
-			main = append(main, o)
-		} else {
+		switch {
+		case !convertible[from]:
+			if len(apart) == 0 { // until then, no second copy is needed
+				main = slices.Clone(offers[:i])
+			}
 			apart[from] = append(apart[from], o)
+		case len(apart) > 0:
+			main = append(main, o)
 		}
+	}
+	if len(apart) == 0 {
+		main = offers
 	}
 	set := &Set{indexes: []*Index{Build(main, refs, rates, currency, asOf, s)}, of: map[int]int{}}
 	codes := make([]string, 0, len(apart))
@@ -64,14 +72,36 @@ func (s *Set) Inputs(listing int) (included, excluded []Entry) {
 // is compared; see [Index.Ladder].
 func (s *Set) Ladder(listing int, part string) []Class { return s.index(listing).Ladder(part) }
 
-// Markets gives all markets by key, those of the run's currency before others.
-func (s *Set) Markets() []Market {
-	var all []Market
+// Len is the number of markets.
+func (s *Set) Len() int {
+	n := 0
 	for _, x := range s.indexes {
-		all = append(all, x.Markets()...)
+		n += len(x.markets)
 	}
-	slices.SortStableFunc(all, func(a, b Market) int { return a.Key.compare(b.Key) })
-	return all
+	return n
+}
+
+// Markets gives all markets by key, those of the run's currency before others.
+// Each is made when it is asked for: their prices are as many as the listings.
+func (s *Set) Markets() iter.Seq[Market] {
+	type ref struct {
+		x *Index
+		m *market
+	}
+	all := make([]ref, 0, s.Len())
+	for _, x := range s.indexes {
+		for _, m := range x.markets {
+			all = append(all, ref{x, m})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b ref) int { return a.m.key.compare(b.m.key) })
+	return func(yield func(Market) bool) {
+		for _, r := range all {
+			if !yield(r.x.sheetOf(r.m)) {
+				return
+			}
+		}
+	}
 }
 
 // Unplaced gives the offers that belong to no market; see [Index.Unplaced].

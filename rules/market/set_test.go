@@ -1,6 +1,7 @@
 package market
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -32,7 +33,7 @@ func TestSetKeepsCurrenciesWithoutARateApart(t *testing.T) {
 	assert.Equal(t, listing.Amount{Minor: 43000, Currency: "PLN"}, zloty.Median)
 	assert.True(t, zloty.LowRatio)
 	assert.Equal(t, "PLN", s.Apart())
-	assert.Len(t, s.Markets(), 2)
+	assert.Len(t, slices.Collect(s.Markets()), 2)
 	assert.Equal(t, "PLN", s.Ladder(7, "P")[0].Median.Currency)
 	assert.Equal(t, "EUR", s.Ladder(0, "P")[0].Median.Currency)
 }

@@ -31,18 +31,22 @@ const (
 func (x *Index) Markets() []Market {
 	out := make([]Market, 0, len(x.markets))
 	for _, m := range x.markets {
-		v := m.pool.view(-1)
-		f, substitute := v.figures(x.s.MADFloor)
-		s := Market{Key: m.key, Figures: f, Band: x.band(f.N), Reference: m.ref.use, Groups: m.groups, Main: m.main, Dip: m.dip}
-		if s.Reference != nil && s.Band != BandNone {
-			s.MedianToReference = f.Median.Float() / s.Reference.InCurrency.Float()
-		}
-		s.MedianReliable = s.Band != BandNone && s.Groups == nil && !x.tooLow(s.Reference, s.MedianToReference)
-		s.Included, s.Excluded = x.entries(v, x.place)
-		s.Warnings = append(x.figureNotes(f, s.Band, s.Reference, s.MedianToReference, v, substitute), m.notes...)
-		out = append(out, s)
+		out = append(out, x.sheetOf(m))
 	}
 	return out
+}
+
+func (x *Index) sheetOf(m *market) Market {
+	v := m.pool.view(-1)
+	f, substitute := v.figures(x.s.MADFloor)
+	s := Market{Key: m.key, Figures: f, Band: x.band(f.N), Reference: m.ref.use, Groups: m.groups, Main: m.main, Dip: m.dip}
+	if s.Reference != nil && s.Band != BandNone {
+		s.MedianToReference = f.Median.Float() / s.Reference.InCurrency.Float()
+	}
+	s.MedianReliable = s.Band != BandNone && s.Groups == nil && !x.tooLow(s.Reference, s.MedianToReference)
+	s.Included, s.Excluded = x.entries(v, x.place)
+	s.Warnings = append(x.figureNotes(f, s.Band, s.Reference, s.MedianToReference, v, substitute), m.notes...)
+	return s
 }
 
 // Inputs lists the prices a listing was compared with, cheapest first, and the

@@ -8,6 +8,7 @@
 package wording
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -17,19 +18,26 @@ import (
 const Limit = 64 << 10
 
 // List is a list of phrases. It is safe for concurrent use.
-type List struct{ phrases []phrase }
+type List struct {
+	byFirst [256][]phrase // by the first byte, the longest first
+}
 
 type phrase struct {
 	text string // folded
 	stem bool
 }
 
-// New makes a list of phrases.
+// New makes a list of phrases; an empty one is left out.
 func New(phrases ...string) *List {
 	l := &List{}
 	for _, p := range phrases {
 		text, stem := strings.CutSuffix(p, "*")
-		l.phrases = append(l.phrases, phrase{Fold(text), stem})
+		if text = Fold(text); text != "" {
+			l.byFirst[text[0]] = append(l.byFirst[text[0]], phrase{text, stem})
+		}
+	}
+	for _, list := range l.byFirst {
+		slices.SortStableFunc(list, func(a, b phrase) int { return len(b.text) - len(a.text) })
 	}
 	return l
 }
@@ -42,26 +50,15 @@ func (l *List) Find(text string) (start, end int, ok bool) {
 
 // FindFolded is Find for a text that Fold has folded.
 func (l *List) FindFolded(folded string) (start, end int, ok bool) {
-	for _, p := range l.phrases {
-		if from, to, found := p.find(folded); found && (!ok || from < start || from == start && to > end) {
-			start, end, ok = from, to, true
+	for at := range len(folded) {
+		for _, p := range l.byFirst[folded[at]] {
+			if strings.HasPrefix(folded[at:], p.text) && Boundary(folded, at) &&
+				(p.stem || Boundary(folded, at+len(p.text))) {
+				return at, at + len(p.text), true
+			}
 		}
 	}
-	return start, end, ok
-}
-
-func (p phrase) find(text string) (start, end int, ok bool) {
-	for at := 0; ; {
-		i := strings.Index(text[at:], p.text)
-		if i < 0 {
-			return 0, 0, false
-		}
-		start, end = at+i, at+i+len(p.text)
-		if Boundary(text, start) && (p.stem || Boundary(text, end)) {
-			return start, end, true
-		}
-		at = start + 1
-	}
+	return 0, 0, false
 }
 
 // Boundary reports whether a word may begin or end before the byte at.
@@ -83,6 +80,9 @@ func inWord(r rune) bool {
 // not UTF-8. Text beyond [Limit] is cut off.
 func Fold(text string) string {
 	text = text[:min(len(text), Limit)]
+	if !strings.ContainsFunc(text, func(r rune) bool { return r >= utf8.RuneSelf || 'A' <= r && r <= 'Z' }) {
+		return text
+	}
 	out := make([]byte, 0, len(text))
 	for i := 0; i < len(text); {
 		if b := text[i]; b < utf8.RuneSelf {
