@@ -1,10 +1,8 @@
 package history
 
 import (
-	"bytes"
 	"database/sql"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -93,106 +91,37 @@ func (b *Book) FindListing(text string) (keys []string, err error) {
 // ListLimit bounds a list of serials, in bytes.
 const ListLimit = strict.Limit
 
+var listColumns = []string{"serial_number", "date", "basis"}
+
 // ReadSerials reads a list of serials for which an outcome is known: a table
 // with the column serial_number and, if wanted, date (2026-09-30) and basis.
 // Rows without a date get that of date. Lines that begin with # are comments.
 // All mistakes are returned together, with line and column.
-func ReadSerials(file string, data []byte, word string, date time.Time) ([]rules.Case, error) {
-	if len(data) > ListLimit {
-		return nil, fmt.Errorf("%s: larger than %d bytes", file, ListLimit)
-	}
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	r := csv.NewReader(bytes.NewReader(data))
-	r.Comment, r.TrimLeadingSpace = '#', true
-	header, err := r.Read()
-	if errors.Is(err, io.EOF) {
-		return nil, strict.At(file, data, 1, 1, "the list is empty")
-	}
-	if err != nil {
-		return nil, tableError(file, data, err)
-	}
-	at := map[string]int{}
-	for i, h := range header {
-		h = strings.ToLower(strings.TrimSpace(h))
-		if _, twice := at[h]; twice || !slices.Contains(listColumns, h) {
-			return nil, strict.At(file, data, 1, 1, fmt.Sprintf("column %q is unknown or stands twice; the columns are %s", h, strings.Join(listColumns, ", ")))
-		}
-		at[h] = i
-	}
-	if _, ok := at["serial_number"]; !ok {
-		return nil, strict.At(file, data, 1, 1, `no column "serial_number"`)
-	}
-	l := list{word: word, date: date, first: map[string]int{}}
-	for {
-		record, err := r.Read()
-		switch {
-		case errors.Is(err, io.EOF):
-			return l.result()
-		case errors.Is(err, csv.ErrFieldCount):
-			l.errs = append(l.errs, tableError(file, data, err))
-			continue
-		case err != nil:
-			l.errs = append(l.errs, tableError(file, data, err))
-			return l.result()
-		}
-		cell := func(column string) (string, int) {
-			if i, ok := at[column]; ok {
-				_, column := r.FieldPos(i)
-				return strings.TrimSpace(record[i]), column
-			}
-			return "", 1
-		}
-		line, _ := r.FieldPos(0)
-		l.add(line, cell, func(column int, reason string) { l.errs = append(l.errs, strict.At(file, data, line, column, reason)) })
-	}
-}
-
-var listColumns = []string{"serial_number", "date", "basis"}
-
-func tableError(file string, data []byte, err error) error {
-	var p *csv.ParseError
-	if errors.As(err, &p) {
-		return strict.At(file, data, p.Line, max(p.Column, 1), p.Err.Error())
-	}
-	return fmt.Errorf("%s: %w", file, err)
-}
-
-type list struct {
-	word  string
-	date  time.Time
-	cases []rules.Case
-	first map[string]int
-	errs  []error
-}
-
-func (l *list) result() ([]rules.Case, error) {
-	if len(l.errs) > 0 {
-		return nil, errors.Join(l.errs...)
-	}
-	return l.cases, nil
-}
-
-func (l *list) add(line int, cell func(string) (string, int), fail func(column int, reason string)) {
-	text, column := cell("serial_number")
-	c := rules.Case{Word: l.word, Date: l.date}
-	var err error
-	if c.Serial, err = UsableSerial(text); err != nil {
-		fail(column, err.Error())
-	} else if before, ok := l.first[c.Serial]; ok {
-		fail(column, fmt.Sprintf("%q stands in line %d already", text, before))
-	}
-	l.first[c.Serial] = line
-	if day, column := cell("date"); day != "" {
+func ReadSerials(file string, data []byte, word string, date time.Time) (cases []rules.Case, err error) {
+	first := map[string]int{} // line, by serial
+	err = strict.Table(file, data, listColumns[:1], listColumns[1:], func(r strict.Row) {
+		c := rules.Case{Word: word, Date: date, Basis: r.Cells["basis"]}
 		var err error
-		if c.Date, err = time.Parse(time.DateOnly, day); err != nil || c.Date.Year() < 1970 {
-			fail(column, fmt.Sprintf("%q is not a day such as 2026-09-30", day))
+		if c.Serial, err = UsableSerial(r.Cells["serial_number"]); err != nil {
+			r.Fail("serial_number", "%v", err)
+		} else if before, ok := first[c.Serial]; ok {
+			r.Fail("serial_number", "%q stands in line %d already", r.Cells["serial_number"], before)
 		}
+		first[c.Serial] = r.Line
+		if r.Cells["date"] != "" {
+			if c.Date = r.Day("date"); c.Date.Year() < 1970 && c.Date.Year() > 1 {
+				r.Fail("date", "%q is before 1970", r.Cells["date"])
+			}
+		}
+		if len(c.Basis) > BasisLimit {
+			r.Fail("basis", "longer than %d bytes", BasisLimit)
+		}
+		cases = append(cases, c)
+	})
+	if err != nil {
+		return nil, err
 	}
-	basis, column := cell("basis")
-	if c.Basis = basis; len(basis) > BasisLimit {
-		fail(column, fmt.Sprintf("longer than %d bytes", BasisLimit))
-	}
-	l.cases = append(l.cases, c)
+	return cases, nil
 }
 
 // CanonicalSerial is the form in which serials are kept.

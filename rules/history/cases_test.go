@@ -21,15 +21,16 @@ func TestReadSerials(t *testing.T) {
 	}, cases)
 
 	for text, want := range map[string]string{
-		"":                                     "l.csv:1:1: the list is empty",
-		"serial\nAB47315\n":                    `column "serial" is unknown`,
-		"serial_number,serial_number\nA,B\n":   "stands twice",
-		"date\n2026-01-01\n":                   `no column "serial_number"`,
-		"serial_number\nN/A\n":                 "l.csv:2:1: \"N/A\" is no serial",
-		"serial_number\nAB47315\nab 47315\n":   "l.csv:3:1: \"ab 47315\" stands in line 2 already",
-		"serial_number,date\nAB47315,1.9.26\n": "l.csv:2:9: \"1.9.26\" is not a day",
-		"serial_number,date\nAB47315\n":        "l.csv:2",
-		"serial_number\n\"AB47315\n":           "l.csv:",
+		"":                                         "l.csv:1:1: the file is empty",
+		"serial\nAB47315\n":                        `unknown column "serial"; the columns are serial_number, date, basis`,
+		"serial_number,serial_number\nA,B\n":       "stands here twice",
+		"date\n2026-01-01\n":                       `no column "serial_number"`,
+		"serial_number\nN/A\n":                     "l.csv:2:1: \"N/A\" is no serial",
+		"serial_number\nAB47315\nab 47315\n":       "l.csv:3:1: \"ab 47315\" stands in line 2 already",
+		"serial_number,date\nAB47315,1.9.26\n":     "l.csv:2:9: \"1.9.26\" is not a date",
+		"serial_number,date\nAB47315,1969-07-01\n": "l.csv:2:9: \"1969-07-01\" is before 1970",
+		"serial_number,date\nAB47315\n":            "l.csv:2",
+		"serial_number\n\"AB47315\n":               "l.csv:",
 	} {
 		_, err := ReadSerials("l.csv", []byte(text), rules.ConfirmedCopy, day("2026-09-01"))
 		assert.ErrorContains(t, err, want, "%q", text)

@@ -135,23 +135,24 @@ func (t *Trader) shows(c *rules.Case) bool {
 	})
 }
 
-// statesOf reads the states under a condition.
+// statesOf reads the states under a condition, by key and first sighting.
 func (b *Book) statesOf(where string, args ...any) ([]rules.Earlier, error) {
-	r := &reader{Book: b, q: &rules.Question{}, at: map[int64]int{}, contacts: map[string]string{}, span: "main.span"}
+	return b.told("SELECT st.listing FROM state st WHERE "+where, "main.span", where+" ORDER BY l.key, sp.first, st.mark", args)
+}
+
+// told reads states with all that they hold: of the listings that a query gives,
+// those under a condition, with spans from a table. The arguments are for each of
+// the texts.
+func (b *Book) told(listings, spans, where string, args []any) ([]rules.Earlier, error) {
+	r := &reader{Book: b, at: map[int64]int{}, contacts: map[string]string{}}
 	m := &rules.Memory{}
-	if err := r.ask(m); err != nil {
-		return nil, b.wrap(err)
+	err := r.makeTables(askTables)
+	if err == nil {
+		err = r.exec("INSERT OR IGNORE INTO temp.wanted "+listings, args...)
 	}
-	if err := r.exec("INSERT INTO temp.wanted SELECT DISTINCT st.listing FROM state st WHERE "+where, args...); err != nil {
-		return nil, b.wrap(err)
+	if err == nil {
+		err = r.read(m, spans, where, args)
 	}
-	err := b.each(selectStates+"FROM state st JOIN listing l ON l.id = st.listing JOIN main.span"+joinStates+"WHERE "+where+" ORDER BY l.key, sp.first, st.mark", args, func(rows *sql.Rows) error {
-		var id int64
-		e, err := scanState(rows, &id)
-		r.at[id] = len(m.Earlier)
-		m.Earlier = append(m.Earlier, e)
-		return err
-	})
 	if err == nil {
 		err = r.contents(m)
 	}

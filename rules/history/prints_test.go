@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -82,4 +83,43 @@ func TestOfOnePictureTheLastOffersAreTold(t *testing.T) {
 		told = append(told, e.Key)
 	}
 	assert.Equal(t, []string{"moor.example/a4", "moor.example/a5", "moor.example/a6", "moor.example/a7", "moor.example/stays"}, told)
+}
+
+// Labels and fingerprints of a newer algorithm are taken over although nothing of
+// the listing has changed.
+func TestPhotosOfKnownListingsAreLearned(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "casebook")
+	record := func(name string, opt Options, f uint64, views ...listing.View) {
+		l := offer("a1", "Alfa", "900.00")
+		l.Photos, l.PhotosKnown = []listing.Photo{{File: "p.jpg", SHA256: fmt.Sprintf("%064x", 9), Fingerprint: f, Mirror: 78, Printed: true, Views: views}}, true
+		batch := captured(name, l)
+		b, err := Write(context.Background(), file, opt)
+		require.NoError(t, err)
+		res, err := rules.Audit(context.Background(), batch, rules.Options{AsOf: day("2026-09-01")})
+		require.NoError(t, err)
+		require.NoError(t, b.Record(&Run{Tool: "test", Captures: capturesOf(batch)}, res))
+		require.NoError(t, b.Close())
+	}
+	near := func(opt Options, f uint64) []int64 {
+		b, err := Read(context.Background(), file, opt)
+		require.NoError(t, err)
+		defer b.Close()
+		ids, err := b.near([]uint64{f}, 3)
+		require.NoError(t, err)
+		return ids
+	}
+	record("1.csv", testOptions, 77)
+	assert.NotContains(t, dump(t, file), "serial-plate")
+	record("2.csv", testOptions, 77, listing.View{Name: listing.ViewSerialPlate, By: "tag"})
+	text := dump(t, file)
+	assert.Contains(t, text, `"one_unit":1,"labels":"serial-plate"`)
+	assert.Equal(t, 1, strings.Count(text, `{"record":"state"`))
+
+	newer := Options{PhotoVersion: "test-2", Started: testOptions.Started}
+	assert.Len(t, near(testOptions, 77), 1)
+	assert.Empty(t, near(newer, 77), "fingerprints of two algorithms are not compared")
+	record("3.csv", newer, 0xffffffff)
+	assert.Empty(t, near(testOptions, 77))
+	assert.Len(t, near(newer, 0xffffffff), 1)
+	assert.Contains(t, dump(t, file), `"one_unit":1,"labels":"serial-plate"`)
 }

@@ -246,8 +246,17 @@ func (r *reader) lastSeen(states string) string {
 // states reads the wanted listings' states. The capture is that of the last
 // sighting, of several at one time the one with the greatest hash.
 func (r *reader) states(m *rules.Memory) error {
-	return r.each(selectStates+`FROM temp.wanted w JOIN listing l ON l.id = w.listing JOIN state st ON st.listing = l.id JOIN `+r.span+joinStates+
-		` ORDER BY l.key, st.mark`, nil, func(rows *sql.Rows) error {
+	return r.read(m, r.span, "true ORDER BY l.key, st.mark", nil)
+}
+
+// read reads states of the wanted listings: those under a condition that have a
+// row in a table, or query, of spans.
+func (r *reader) read(m *rules.Memory, spans, where string, args []any) error {
+	return r.each(`SELECT st.id, l.id, l.key, p.market, p.part, st.unit, coalesce(se.key, ''), coalesce(se.shown, ''),
+		st.title, st.claim, st.claim_quote, st.condition, st.availability, st.price, st.currency, st.shipping, st.lot, st.quantity,
+		st.last_one, st.text_hash, st.text_signature, sp.first, sp.last, sp.run_at, sp.runs, sp.sold, sp.ratings, c.sha256, c.file, c.entry, sp.row
+		FROM temp.wanted w JOIN listing l ON l.id = w.listing JOIN state st ON st.listing = l.id JOIN `+spans+` sp ON sp.state = st.id
+		JOIN place p ON p.id = st.place LEFT JOIN seller se ON se.id = st.seller JOIN capture c ON c.id = sp.capture WHERE `+where, args, func(rows *sql.Rows) error {
 		var id int64
 		e, err := scanState(rows, &id)
 		if err == nil {
@@ -257,15 +266,6 @@ func (r *reader) states(m *rules.Memory) error {
 		return err
 	})
 }
-
-// A query of states: selectStates, FROM with l (listing), st (state) and a table
-// of spans, and joinStates.
-const (
-	selectStates = `SELECT st.id, l.id, l.key, p.market, p.part, st.unit, coalesce(se.key, ''), coalesce(se.shown, ''),
-		st.title, st.claim, st.claim_quote, st.condition, st.availability, st.price, st.currency, st.shipping, st.lot, st.quantity,
-		st.last_one, st.text_hash, st.text_signature, sp.first, sp.last, sp.run_at, sp.runs, sp.sold, sp.ratings, c.sha256, c.file, c.entry, sp.row `
-	joinStates = ` sp ON sp.state = st.id JOIN place p ON p.id = st.place LEFT JOIN seller se ON se.id = st.seller JOIN capture c ON c.id = sp.capture `
-)
 
 func scanState(rows *sql.Rows, id *int64) (e rules.Earlier, err error) {
 	var first, last, run int64

@@ -56,6 +56,7 @@ type writer struct {
 	captures map[string]int64 // by SHA-256 in hex
 	fresh    map[int64]bool   // captures whose listings are to be recorded
 	chunks   map[int64]bool   // of fingerprints to be packed anew
+	older    bool             // some fingerprints are of another algorithm
 	made     bool             // the run was not recorded before
 	again    []int64          // captures of earlier runs whose listings are recorded anew
 }
@@ -147,6 +148,9 @@ func (w *writer) record(run *Run, res *rules.Result) error {
 		return nil
 	}
 	if err := w.makeTables(changeTables); err != nil {
+		return err
+	}
+	if err := w.conn.QueryRowContext(w.ctx, "SELECT EXISTS (SELECT 1 FROM print WHERE algorithm <> ?)", w.opt.PhotoVersion).Scan(&w.older); err != nil {
 		return err
 	}
 	id, err := w.run(run, res, captures)
@@ -345,8 +349,11 @@ func (w *writer) state(t *rules.Trace) (int64, error) {
 		price, currency, shipping, lot, quantity, last_one, text_hash, text_signature) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`,
 		owner, mark, place, seller, t.Unit, t.Title, t.Claim, t.ClaimQuote, t.Condition, t.State,
 		price, currency, stated(int(t.Shipping)), t.Lot, stated(t.Quantity), t.LastOne, hash, signature)
-	if err != nil || !made {
-		return id, err
+	switch {
+	case err != nil:
+		return 0, err
+	case !made:
+		return id, w.learnAll(t.Photos)
 	}
 	for _, s := range t.Serials {
 		serial, err := w.id("serial "+s.Serial, "SELECT id FROM serial WHERE text = ?", []any{s.Serial},
@@ -396,39 +403,6 @@ func (w *writer) seller(t *rules.Trace) (any, error) {
 		}
 	}
 	return id, nil
-}
-
-func (w *writer) photo(state int64, seller any, p *rules.Print) error {
-	sum, err := hex.DecodeString(p.SHA256)
-	if err != nil || len(sum) == 0 {
-		return nil // a photo that is named and not there
-	}
-	var fingerprint, mirror any
-	if p.Printed {
-		fingerprint, mirror = int64(p.Fingerprint), int64(p.Mirror)
-	}
-	labels := strings.Join(p.Labels, "\n")
-	id, known := w.ids["photo "+p.SHA256]
-	if !known {
-		made := false
-		id, made, err = w.look("SELECT id FROM photo WHERE sha256 = ?", []any{sum},
-			"INSERT INTO photo (sha256, fingerprint, mirror, algorithm, one_unit, labels) VALUES (?, ?, ?, ?, ?, ?)",
-			sum, fingerprint, mirror, w.opt.PhotoVersion, p.OneUnit, labels)
-		if err == nil && !made {
-			// What was read with a newer algorithm or labelled since counts.
-			made, err = w.change(`UPDATE photo SET fingerprint = ?2, mirror = ?3, algorithm = ?4, one_unit = max(one_unit, ?5), labels = iif(?6 = '', labels, ?6)
-				WHERE id = ?1 AND (algorithm <> ?4 OR one_unit < ?5 OR labels <> ?6 AND ?6 <> '')`,
-				id, fingerprint, mirror, w.opt.PhotoVersion, p.OneUnit, labels)
-		}
-		if err != nil {
-			return err
-		}
-		w.ids["photo "+p.SHA256] = id
-		if made {
-			w.chunks[id/chunkOf] = true
-		}
-	}
-	return w.do("INSERT OR IGNORE INTO state_photo VALUES (?, coalesce(?, 0), ?)", id, seller, state)
 }
 
 func (w *writer) decision(d *Decision, t *rules.Trace, at time.Time) error {

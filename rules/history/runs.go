@@ -65,28 +65,10 @@ func (b *Book) Seen(run RunSummary) ([]rules.Earlier, error) {
 	if err != nil {
 		return nil, b.wrap(err)
 	}
-	r := &reader{Book: b, q: &rules.Question{Until: run.At}, at: map[int64]int{}, contacts: map[string]string{}}
-	m := &rules.Memory{}
-	if err := r.ask(m); err != nil {
-		return nil, b.wrap(err)
-	}
 	const captures = "SELECT rc.capture FROM run r JOIN run_capture rc ON rc.run = r.id WHERE r.mark = ?1"
-	if err := r.exec("INSERT INTO temp.wanted SELECT DISTINCT st.listing FROM sighting s JOIN state st ON st.id = s.state WHERE s.capture IN ("+captures+")", mark); err != nil {
-		return nil, b.wrap(err)
-	}
-	err = b.each(selectStates+`FROM state st JOIN listing l ON l.id = st.listing JOIN (
+	return b.told("SELECT DISTINCT st.listing FROM sighting s JOIN state st ON st.id = s.state WHERE s.capture IN ("+captures+")", `(
 		SELECT state, (SELECT min(a.first) FROM state o JOIN main.span a ON a.state = o.id WHERE o.listing = x.listing) AS first, t AS last, t AS run_at, 1 AS runs, sold, ratings, capture, row FROM (
 			SELECT s.*, st.listing, coalesce(s.at, r.at) AS t, row_number() OVER (PARTITION BY st.listing ORDER BY coalesce(s.at, r.at) DESC, c.sha256 DESC, s.row DESC) AS n
-			FROM sighting s JOIN state st ON st.id = s.state JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run WHERE s.capture IN (`+captures+`)) x WHERE n = 1)`+
-		joinStates+` ORDER BY l.key`, []any{mark}, func(rows *sql.Rows) error {
-		var id int64
-		e, err := scanState(rows, &id)
-		r.at[id] = len(m.Earlier)
-		m.Earlier = append(m.Earlier, e)
-		return err
-	})
-	if err == nil {
-		err = r.contents(m)
-	}
-	return m.Earlier, b.wrap(err)
+			FROM sighting s JOIN state st ON st.id = s.state JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run WHERE s.capture IN (`+captures+`)) x WHERE n = 1)`,
+		"true ORDER BY l.key", []any{mark})
 }
