@@ -97,7 +97,7 @@ func (s *Set) stale(dir string, files []report.File) (list []report.File) {
 // mark is in the head of every page of this package.
 const mark = `content="counterfoil casebook pages"`
 
-var pageName = regexp.MustCompile(`^(?:part|seller)-\d{4}\.html$`)
+var pageName = regexp.MustCompile(`^(?:part|seller)-\d{4,9}\.html$`)
 
 // Files are the pages, for [report.Write] into dir. Pages that an earlier set left
 // there go. The same set gives the same bytes.

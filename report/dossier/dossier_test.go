@@ -102,6 +102,11 @@ func TestStalePagesGo(t *testing.T) {
 	s.Sellers = append(s.Sellers, s.Sellers[0])
 	require.NoError(t, report.Write(dir, s.Files(dir)...))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "part-0099.html"), []byte("mine"), 0o600))
+	// As a set of more than 9,999 sellers left it.
+	left, err := os.ReadFile(filepath.Join(dir, "seller-0002.html"))
+	require.NoError(t, err)
+	assert.Equal(t, "seller-12345.html", sellerFile(12344))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "seller-12345.html"), left, 0o600))
 	s.Sellers = s.Sellers[:1]
 	require.NoError(t, report.Write(dir, s.Files(dir)...))
 	names, err := filepath.Glob(filepath.Join(dir, "*"))
