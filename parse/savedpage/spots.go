@@ -7,7 +7,6 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/net/html"
-	"golang.org/x/net/html/atom"
 
 	"counterfoil/parse/listing"
 	"counterfoil/parse/money"
@@ -117,15 +116,6 @@ func mayNameCurrency(s string) bool {
 	return false
 }
 
-func hasDigit(s string) bool {
-	for i := 0; i < len(s); i++ {
-		if '0' <= s[i] && s[i] <= '9' {
-			return true
-		}
-	}
-	return false
-}
-
 // spotAt grows the text node to the smallest element that shows a price.
 func (r *reader) spotAt(i int32) (spot, bool) {
 	p := r.p
@@ -146,6 +136,9 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 			break
 		}
 		if namesCurrency(text) {
+			if p.aside(j, i) {
+				return r.spot(p.nodes[i].parent, p.withSign(i), true)
+			}
 			return r.spot(j, text, true)
 		}
 		j = p.nodes[j].parent
@@ -162,7 +155,7 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 // withSign gives the text of a node with the currency that stands right before
 // or after it in another element.
 func (p *page) withSign(i int32) string {
-	text := squeeze(p.nodes[i].n.Data)
+	text := asciiDigits(squeeze(p.nodes[i].n.Data))
 	k := lowerBound(p.texts, i)
 	if k > 0 && i-p.texts[k-1] <= 3 {
 		if t := squeeze(p.nodes[p.texts[k-1]].n.Data); len(t) <= 6 && !hasDigit(t) {
@@ -179,7 +172,7 @@ func (p *page) withSign(i int32) string {
 }
 
 // otherNumber reports whether an element holds another text with a number than
-// i. Decimals set apart are none.
+// i. Decimals set apart are none, nor are parts of the same number.
 func (p *page) otherNumber(j, i int32) bool {
 	for _, k := range within(p.texts, j, p.nodes[j].end) {
 		if p.work++; p.work > maxWork {
@@ -188,7 +181,7 @@ func (p *page) otherNumber(j, i int32) bool {
 		if k == i || !hasDigit(p.nodes[k].n.Data) || p.nodes[k].ctx&(noText|hidden|ariaHidden) != 0 {
 			continue
 		}
-		if t := strings.TrimSpace(p.nodes[k].n.Data); t[0] != '.' && t[0] != ',' && !p.cents(k) {
+		if t := strings.TrimSpace(p.nodes[k].n.Data); t[0] != '.' && t[0] != ',' && !p.cents(k) && !p.oneNumber(i, k) {
 			return true
 		}
 	}
@@ -211,7 +204,7 @@ func (r *reader) spot(i int32, text string, currency bool) (spot, bool) {
 		}
 		s.m |= r.p.nodes[j].own & (priceName | salePrice)
 	}
-	s.was = s.m&(struck|oldPrice) != 0 || wasText(text) || r.inside(i, struck)
+	s.was = s.m&(struck|oldPrice) != 0 || wasText(text) && !r.laterSum(text, price.Amount) || r.inside(i, struck)
 	return s, true
 }
 
@@ -246,55 +239,6 @@ func wasText(s string) bool {
 
 func (r *reader) money() money.Hints {
 	return money.Hints{Currency: r.hints.Currency, Language: r.hints.Language, Host: r.hints.Host, DecimalMark: r.hints.DecimalMark}
-}
-
-// priceText is text with the raised or separately set cents told apart:
-// "229<sup>99</sup>" is 229,99 and not 22999.
-func (p *page) priceText(i int32, limit int) string {
-	q := squeezer{buf: p.buf[:0]}
-	for j := i; j < p.nodes[i].end && len(q.buf) <= limit && p.work < maxWork; j++ {
-		p.work++
-		x := &p.nodes[j]
-		switch x.n.Type {
-		case html.TextNode:
-			if len(q.buf) > 0 && endsInDigit(q.buf) && p.cents(j) {
-				q.add(".")
-			}
-			q.add(x.n.Data)
-		case html.ElementNode:
-			if x.own&(noText|hidden) != 0 || x.own&ariaHidden != 0 && len(q.buf) > 0 {
-				j = x.end - 1
-			} else if len(q.buf) > 0 && isBlock(x.n.DataAtom) && !p.centsElement(j) {
-				q.space()
-			}
-		}
-	}
-	p.buf = q.buf
-	return clip(string(q.buf), limit)
-}
-
-// cents reports whether a text is the two decimals of a price set apart.
-func (p *page) cents(j int32) bool {
-	t := strings.TrimSpace(p.nodes[j].n.Data)
-	return len(t) >= 2 && digits(t[:2]) && (len(t) == 2 || !digits(t[2:3])) && p.centsElement(p.nodes[j].parent)
-}
-
-func (p *page) centsElement(i int32) bool {
-	n := p.nodes[i].n
-	if n.DataAtom == atom.Sup {
-		return true
-	}
-	c := strings.ToLower(attr(n, "class"))
-	for _, w := range [...]string{"cent", "decimal", "fraction", "minor", "kopeck", "penny", "pence"} {
-		if strings.Contains(c, w) {
-			return true
-		}
-	}
-	return false
-}
-
-func endsInDigit(s []byte) bool {
-	return s[len(s)-1] >= '0' && s[len(s)-1] <= '9'
 }
 
 var currencyWords = map[string]bool{"eur": true, "euro": true, "euros": true, "usd": true, "gbp": true, "chf": true, "pln": true, "zl": true, "zł": true,
@@ -363,4 +307,22 @@ func decimalMark(list []spot) rune {
 		return '.'
 	}
 	return 0
+}
+
+// laterSum reports whether the price of a text is not the first sum in it:
+// "was $500 now $412".
+func (r *reader) laterSum(text, amount string) bool {
+	start := strings.IndexAny(text, "0123456789")
+	if start < 0 {
+		return false
+	}
+	end := start
+	for k, c := range text[start:] {
+		if !unicode.IsDigit(c) && c != '.' && c != ',' && c != '\'' {
+			break
+		}
+		end = start + k + 1
+	}
+	first, err := money.Parse(text[:end], r.money())
+	return err == nil && first.Amount != "" && first.Amount != amount
 }
