@@ -26,16 +26,16 @@ const (
 // copy that was framed or had its margin cut has the same content.
 func (m *lumaMap) content() area {
 	a := m.whole()
+	g := m.sample(a, scan)
 	for range frameRounds {
-		g := m.sample(a, scan)
 		top, bottom, left, right := frame(g)
 		inner := cut(a, top, bottom, left, right)
 		if inner == a {
 			break
 		}
-		a = inner
+		a, g = inner, m.sample(inner, scan)
 	}
-	return m.withoutMargin(a)
+	return withoutMargin(a, g)
 }
 
 // cut takes lines off the sides, each given in 1/fraction of a scan cell.
@@ -128,9 +128,9 @@ func abs(v int64) int64 {
 
 // withoutMargin cuts from each side as much as holds a hundredth of the content,
 // content being what differs from the colour that prevails along the edge.
-// A share is cut, not a threshold met, so a little noise moves the cut a little.
-func (m *lumaMap) withoutMargin(a area) area {
-	g := m.sample(a, scan)
+// A share is cut, not a threshold met, so a little noise moves the cut a little. g
+// is the area's grid.
+func withoutMargin(a area, g []int64) area {
 	ground := edgeColour(g)
 	low, high := contrast(g)
 	most := max(contentLeast, (high-low)*15/100)

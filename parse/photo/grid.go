@@ -26,14 +26,19 @@ func (m *lumaMap) sample(a area, n int) []int64 {
 	across := shares(m.width, m.step, m.cols, m.flipX, a.left, a.right, n)
 	down := shares(m.height, m.step, m.rows, m.flipY, a.top, a.bottom, n)
 	lines := make([]int64, m.rows*n)
+	lengths := make([]int64, n)
+	for x, cell := range across {
+		for _, s := range cell {
+			lengths[x] += s.length
+		}
+	}
 	first, last := down[0][0].block, down[n-1][len(down[n-1])-1].block
 	for r := first; r <= last; r++ {
 		row := m.mean[r*m.cols : (r+1)*m.cols]
 		for x, cell := range across {
-			sum, length := int64(0), int64(0)
+			sum, length := int64(0), lengths[x]
 			for _, s := range cell {
 				sum += s.length * int64(row[s.block])
-				length += s.length
 			}
 			lines[r*n+x] = (sum*(lumaUnit/meanUnit) + length/2) / length
 		}
@@ -64,6 +69,7 @@ func shares(size, step, blocks int, flip bool, lo, hi int64, n int) [][]share {
 		return int64(min(max(at, 0), size)) * unit
 	}
 	out := make([][]share, n)
+	all := make([]share, 0, blocks+2*n)
 	b := 0
 	for i := range out {
 		from := lo + (hi-lo)*int64(i)/int64(n)
@@ -71,11 +77,13 @@ func shares(size, step, blocks int, flip bool, lo, hi int64, n int) [][]share {
 		for b+1 < blocks && edge(b+1) <= from {
 			b++
 		}
+		start := len(all)
 		for k := b; k < blocks && edge(k) < to; k++ {
 			if length := min(to, edge(k+1)) - max(from, edge(k)); length > 0 {
-				out[i] = append(out[i], share{k, length})
+				all = append(all, share{k, length})
 			}
 		}
+		out[i] = all[start:len(all):len(all)]
 	}
 	return out
 }

@@ -85,15 +85,22 @@ type huffman struct {
 	// look holds, for codes of at most lookBits, length<<8 | symbol; else 0.
 	look [1 << lookBits]uint16
 	// pass holds, for codes of AC coefficients in a sequential scan, how to pass
-	// over code and value at once: places<<8 | bits; else 0. The end of a block
-	// is endOfBlock places.
-	pass    [1 << lookBits]uint16
+	// over as many codes with their values at once as the bits show: the places
+	// passed, passEnd if the end of the block is the last of them, and the bits.
+	// It is made by readyToPass; 0 where the bits show no code in full.
+	pass    [1 << passBits]uint16
 	last    [17]int // greatest code of each length, -1 if none
 	offset  [17]int // index of the first symbol of each length, less its code
 	symbols []byte
 }
 
-const endOfBlock = 64
+// Numbers of huffman.pass.
+const (
+	passBits   = 12
+	passLength = 31 // mask of the number of bits
+	passEnd    = 32
+	passPlaces = 6 // bits below the number of places
+)
 
 // newHuffman builds a table from the numbers of codes of length 1 to 16 and the
 // symbols in order. It is nil if there are no codes or more than fit.
@@ -125,22 +132,35 @@ func newHuffman(counts, symbols []byte) *huffman {
 }
 
 func (h *huffman) enter(code, length int, symbol byte) {
-	places, size := int(symbol>>4)+1, int(symbol&15)
-	switch {
-	case symbol == 0:
-		places = endOfBlock
-	case size == 0 && symbol != 0xF0: // a run of blocks, not in a sequential scan
-		places = 0
-	}
 	first := code << (lookBits - length)
 	for i := range 1 << (lookBits - length) {
 		if first+i >= len(h.look) {
 			return // more codes than fit: newHuffman refuses the table
 		}
 		h.look[first+i] = uint16(length<<8) | uint16(symbol)
-		if places > 0 {
-			h.pass[first+i] = uint16(places<<8 | (length + size))
+	}
+}
+
+// readyToPass fills pass.
+func (h *huffman) readyToPass() {
+	for shown := range h.pass {
+		bits, places, end := 0, 0, 0
+		for bits < passBits && end == 0 {
+			e := h.look[shown<<bits&(1<<passBits-1)>>(passBits-lookBits)]
+			length, symbol := int(e>>8), byte(e)
+			size, run := int(symbol&15), int(symbol>>4)
+			all := bits + length + size
+			if e == 0 || bits+length > passBits || all > passLength || size == 0 && run != 0 && run != 15 || places+run+1 > 64 {
+				break // nor runs of blocks, which a sequential scan does not have
+			}
+			bits = all
+			if symbol == 0 {
+				end = passEnd
+			} else {
+				places += run + 1
+			}
 		}
+		h.pass[shown] = uint16(places<<passPlaces | end | bits)
 	}
 }
 
@@ -163,33 +183,73 @@ func (r *bitReader) symbol(h *huffman) (byte, bool) {
 	return 0, false
 }
 
-// passBlock passes over the AC coefficients of a block of a sequential scan.
-func (r *bitReader) passBlock(h *huffman) bool {
+// sequential reads a block of a sequential scan: the difference of its DC term
+// (ITU-T T.81, F.2.2.1); its AC coefficients are passed over. Bits are kept in
+// variables of its own, which is what makes it fast; past the end left stays below
+// zero, so that one look at the end of the block does.
+func (r *bitReader) sequential(dc, ac *huffman) (difference int, ok bool) {
+	if r.left < 32 {
+		r.fill()
+	}
+	acc, left := r.acc, r.left
+	size := 0
+	if e := int(dc.look[acc>>(64-lookBits)]); e != 0 {
+		size = e & 0xFF
+		acc <<= e >> 8
+		left -= e >> 8
+	} else {
+		symbol, known := r.symbol(dc)
+		if !known {
+			return 0, false
+		}
+		size, acc, left = int(symbol), r.acc, r.left
+	}
+	if size > 11 {
+		return 0, false
+	}
+	if size > 0 { // at most 27 bits so far
+		difference = int(acc >> (64 - size))
+		if difference < 1<<(size-1) {
+			difference -= 1<<size - 1
+		}
+		acc <<= size
+		left -= size
+	}
 	for place := 1; place < 64; {
-		if r.left < 32 {
+		if left < 32 {
+			r.acc, r.left = acc, left
 			r.fill()
+			acc, left = r.acc, r.left
 		}
-		e := int(h.pass[r.acc>>(64-lookBits)])
-		if e == 0 {
-			symbol, ok := r.symbol(h)
-			size, run := int(symbol&15), int(symbol>>4)
-			switch {
-			case !ok || size == 0 && run != 15 && run != 0:
-				return false
-			case symbol == 0:
-				return true
-			}
-			r.skip(size)
-			e = (run + 1) << 8
-		} else {
-			r.skip(e & 0xFF)
-		}
-		if e>>8 == endOfBlock {
+		e := uint(ac.pass[acc>>(64-passBits)])
+		bits, to := int(e&passLength), place+int(e>>passPlaces)
+		if e&passEnd != 0 && to < 64 {
+			acc <<= bits
+			left -= bits
 			break
 		}
-		if place += e >> 8; place > 64 {
-			return false
+		if e&passEnd == 0 && e != 0 && to <= 64 {
+			acc <<= bits
+			left -= bits
+			place = to
+			continue
+		}
+		// A long code, the last of a block with others after it, or damage.
+		r.acc, r.left = acc, left
+		symbol, known := r.symbol(ac)
+		size, run := int(symbol&15), int(symbol>>4)
+		if !known || size == 0 && run != 15 && run != 0 {
+			return 0, false
+		}
+		r.skip(size)
+		acc, left = r.acc, r.left
+		if symbol == 0 {
+			break
+		}
+		if place += run + 1; place > 64 {
+			return 0, false
 		}
 	}
-	return r.left >= 0
+	r.acc, r.left = acc, left
+	return difference, left >= 0
 }

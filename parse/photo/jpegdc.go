@@ -194,6 +194,9 @@ func (d *dcReader) huffmanTables(body []byte) bool {
 		if h == nil {
 			return false
 		}
+		if class == 1 && !d.progressive {
+			h.readyToPass()
+		}
 		d.codes[class][id] = h
 		body = body[17+n:]
 	}

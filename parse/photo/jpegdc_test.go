@@ -123,6 +123,16 @@ func BenchmarkRead1600x1200(b *testing.B) {
 			require.NoError(b, err)
 		}
 	})
+	b.Run("Read-on-all-processors", func(b *testing.B) { // a batch's time per photo
+		b.RunParallel(func(pb *testing.PB) {
+			for pb.Next() {
+				_, err := Read(data)
+				assert.NoError(b, err)
+			}
+		})
+	})
+	// What a hash library does before it can hash, with less work than most: they
+	// scale colour by interpolation.
 	b.Run("image-jpeg-and-box-filter", func(b *testing.B) {
 		for b.Loop() {
 			fingerprint(fullMap(b, data).contentGrid())

@@ -99,8 +99,9 @@ func (d *dcReader) interleaved(parts []*scanPart, want coefficients) bool {
 		for x := range d.across {
 			for _, p := range parts {
 				for v := range p.v {
+					at := (y*p.v+v)*p.stride + x*p.h
 					for h := range p.h {
-						if !d.block(p, (y*p.v+v)*p.stride+x*p.h+h, want, &run) {
+						if !d.block(p, at+h, want, &run) {
 							return false
 						}
 					}
@@ -157,7 +158,8 @@ func (d *dcReader) ended(run int) bool {
 func (d *dcReader) block(p *scanPart, at int, want coefficients, run *int) bool {
 	switch {
 	case !d.progressive:
-		return d.firstDC(p, at, 0) && d.bits.passBlock(p.acCodes)
+		difference, ok := d.bits.sequential(p.dcCodes, p.acCodes)
+		return ok && p.keep(at, difference, 0)
 	case want.first == 0 && want.refining:
 		p.dc[at] |= int32(d.bits.take(1)) << want.low
 		return d.bits.left >= 0
@@ -174,12 +176,17 @@ func (d *dcReader) firstDC(p *scanPart, at, low int) bool {
 	if !ok || size > 11 {
 		return false
 	}
-	p.before += d.bits.extended(int(size))
+	return p.keep(at, d.bits.extended(int(size)), low) && d.bits.left >= 0
+}
+
+// keep stores the DC term of a block.
+func (p *scanPart) keep(at, difference, low int) bool {
+	p.before += difference
 	if p.before < -1<<15 || p.before > 1<<15 {
 		return false
 	}
 	p.dc[at] = int32(p.before) << low
-	return d.bits.left >= 0
+	return true
 }
 
 // firstAC notes which coefficients of the band are not zero.
