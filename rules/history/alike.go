@@ -38,7 +38,7 @@ func (r *reader) findLikePhotos() error {
 			}
 		}
 	}
-	if err := r.exec("INSERT INTO temp.like_photo SELECT p.id FROM temp.asked_photo a JOIN photo p ON p.sha256 = a.sha256"); err != nil {
+	if err := r.exec("INSERT INTO temp.like_photo SELECT p.id FROM temp.asked_photo a CROSS JOIN photo p ON p.sha256 = a.sha256"); err != nil {
 		return err
 	}
 	if len(asked) == 0 {
@@ -69,8 +69,8 @@ func (c *prints) like(p *rules.Print) bool {
 // casePrints are the photos of listings with a case.
 func (r *reader) casePrints() (*prints, error) {
 	c := &prints{map[string]bool{}, rules.NewPrints(r.q.Bound)}
-	err := r.each(`SELECT DISTINCT p.sha256, p.fingerprint, p.algorithm FROM outcome o JOIN listing l ON l.key = o.name JOIN state st ON st.listing = l.id
-		JOIN state_photo sp ON sp.state = st.id JOIN photo p ON p.id = sp.photo WHERE o.of = 'listing'`, nil, func(rows *sql.Rows) error {
+	err := r.each(`SELECT DISTINCT p.sha256, p.fingerprint, p.algorithm FROM outcome o CROSS JOIN listing l ON l.key = o.name CROSS JOIN state st ON st.listing = l.id
+		CROSS JOIN state_photo sp ON sp.state = st.id CROSS JOIN photo p ON p.id = sp.photo WHERE o.of = 'listing'`, nil, func(rows *sql.Rows) error {
 		var sum []byte
 		var f sql.NullInt64
 		var algorithm string

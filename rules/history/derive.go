@@ -49,8 +49,8 @@ const later = `last > excluded.last OR last = excluded.last AND (SELECT sha256 F
 // temp.stirred.
 const spanAgain = `SELECT ` + spanned + ` FROM (
 		SELECT ` + sighted + ` FROM (
-			SELECT sp.state, j.value AS capture FROM temp.touched x JOIN main.span sp ON sp.state = x.state, json_each('[' || sp.captures || ']') j
-			UNION SELECT s.state, s.capture FROM temp.stirred x JOIN sighting s ON s.capture = x.capture) k
+			SELECT sp.state, j.value AS capture FROM temp.touched x CROSS JOIN main.span sp ON sp.state = x.state, json_each('[' || sp.captures || ']') j
+			UNION SELECT s.state, s.capture FROM temp.stirred x CROSS JOIN sighting s ON s.capture = x.capture) k
 		CROSS JOIN sighting s ON s.capture = k.capture AND s.state = k.state JOIN capture c ON c.id = s.capture JOIN run r ON r.id = c.run WHERE %s)
 	GROUP BY state`
 
@@ -121,10 +121,10 @@ func (b *Book) stir(captures string, args ...any) error {
 
 // touchStirred notes what the captures touch as they are now.
 func (b *Book) touchStirred() error {
-	if err := b.exec("INSERT OR IGNORE INTO temp.touched SELECT s.state FROM temp.stirred x JOIN sighting s ON s.capture = x.capture"); err != nil {
+	if err := b.exec("INSERT OR IGNORE INTO temp.touched SELECT s.state FROM temp.stirred x CROSS JOIN sighting s ON s.capture = x.capture"); err != nil {
 		return err
 	}
-	return b.exec("INSERT OR IGNORE INTO temp.stirred_run SELECT c.run FROM temp.stirred x JOIN capture c ON c.id = x.capture")
+	return b.exec("INSERT OR IGNORE INTO temp.stirred_run SELECT c.run FROM temp.stirred x CROSS JOIN capture c ON c.id = x.capture")
 }
 
 // settle makes anew what is made from the sightings that were touched, and

@@ -108,7 +108,7 @@ func (r *reader) count() error {
 	if err := r.exec("INSERT INTO temp.partly SELECT DISTINCT run FROM capture WHERE id IN (SELECT capture FROM temp.own)"); err != nil {
 		return err
 	}
-	if err := r.exec("INSERT INTO temp.stirred SELECT capture FROM temp.own UNION SELECT c.id FROM run r JOIN capture c ON c.run = r.id WHERE r.at > ?", r.until()); err != nil {
+	if err := r.exec("INSERT INTO temp.stirred SELECT capture FROM temp.own UNION SELECT c.id FROM run r CROSS JOIN capture c ON c.run = r.id WHERE r.at > ?", r.until()); err != nil {
 		return err
 	}
 	var not bool
@@ -120,7 +120,7 @@ func (r *reader) count() error {
 	}
 	r.span = "temp.seen"
 	for _, q := range []string{
-		"INSERT INTO temp.touched SELECT DISTINCT s.state FROM temp.stirred x JOIN sighting s ON s.capture = x.capture",
+		"INSERT INTO temp.touched SELECT DISTINCT s.state FROM temp.stirred x CROSS JOIN sighting s ON s.capture = x.capture",
 		"INSERT INTO temp.seen SELECT * FROM main.span WHERE state NOT IN (SELECT state FROM temp.touched)",
 		"INSERT INTO temp.seen " + fmt.Sprintf(spanAgain, "c.id NOT IN (SELECT capture FROM temp.stirred)"),
 	} {
@@ -178,7 +178,7 @@ func (r *reader) known(m *rules.Memory) error {
 // looked for to these only: what a known listing shares with old ones tells
 // nothing new, unless those have a case.
 func (r *reader) ids(m *rules.Memory) error {
-	err := r.each(`SELECT a.key, l.id FROM temp.asked_key a JOIN listing l ON l.key = a.key
+	err := r.each(`SELECT a.key, l.id FROM temp.asked_key a CROSS JOIN listing l ON l.key = a.key
 		WHERE EXISTS (SELECT 1 FROM state st JOIN `+r.span+` sp ON sp.state = st.id WHERE st.listing = l.id)`, nil, func(rows *sql.Rows) error {
 		var key string
 		var id int64
@@ -205,19 +205,28 @@ func (r *reader) ids(m *rules.Memory) error {
 	return nil
 }
 
-// wanted gathers the listings that the answer is about.
+// wanted gathers the listings that the answer is about. What was asked leads each
+// join, lest the database goes through all that is kept.
 func (r *reader) wanted(*rules.Memory) error {
 	if err := r.findLikePhotos(); err != nil {
 		return err
+	}
+	for _, common := range []string{
+		"DELETE FROM temp.asked_text WHERE NOT " + fewSellers("state", "text_hash", "asked_text.hash"),
+		"DELETE FROM temp.like_photo WHERE NOT " + fewSellers("state_photo", "photo", "like_photo.photo"),
+	} {
+		if err := r.exec(common, commonFrom); err != nil {
+			return err
+		}
 	}
 	for _, q := range []struct {
 		listings string
 		args     []any
 	}{
-		{"SELECT l.id FROM temp.asked_key a JOIN listing l ON l.key = a.key", nil},
-		{"SELECT st.listing FROM temp.asked_serial a JOIN serial s ON s.text = a.text JOIN state_serial ss ON ss.serial = s.id JOIN state st ON st.id = ss.state", nil},
-		{r.lastSeen("SELECT st.text_hash AS what, st.seller, st.listing, st.id FROM temp.asked_text a JOIN state st ON st.text_hash = a.hash WHERE " + fewSellers("state", "text_hash", "a.hash")), []any{commonFrom, eachOf}},
-		{r.lastSeen("SELECT x.photo AS what, x.seller, st.listing, st.id FROM temp.like_photo a JOIN state_photo x ON x.photo = a.photo JOIN state st ON st.id = x.state WHERE " + fewSellers("state_photo", "photo", "a.photo")), []any{commonFrom, eachOf}},
+		{"SELECT l.id FROM temp.asked_key a CROSS JOIN listing l ON l.key = a.key", nil},
+		{"SELECT st.listing FROM temp.asked_serial a CROSS JOIN serial s ON s.text = a.text CROSS JOIN state_serial ss ON ss.serial = s.id CROSS JOIN state st ON st.id = ss.state", nil},
+		{r.lastSeen("SELECT a.hash AS what, st.seller, st.listing, st.id FROM temp.asked_text a CROSS JOIN state st ON st.text_hash = a.hash"), []any{eachOf}},
+		{r.lastSeen("SELECT a.photo AS what, x.seller, st.listing, st.id FROM temp.like_photo a CROSS JOIN state_photo x ON x.photo = a.photo CROSS JOIN state st ON st.id = x.state"), []any{eachOf}},
 		{"SELECT l.id FROM outcome o JOIN listing l ON l.key = o.name WHERE o.of = 'listing'", nil},
 	} {
 		if err := r.exec("INSERT OR IGNORE INTO temp.wanted "+q.listings, q.args...); err != nil {
@@ -235,12 +244,12 @@ func fewSellers(table, column, is string) string {
 		SELECT count(*) - 1 FROM d WHERE seller IS NOT NULL) < ?1`, table, column, is)
 }
 
-// lastSeen gives, of the listings of each seller that show the same, those ?2
+// lastSeen gives, of the listings of each seller that show the same, those ?1
 // that were seen last and are not in the batch.
 func (r *reader) lastSeen(states string) string {
 	return `SELECT listing FROM (SELECT x.listing, row_number() OVER (PARTITION BY x.what, x.seller ORDER BY max(sp.last) DESC, l.key) AS n
-		FROM (` + states + `) x JOIN ` + r.span + ` sp ON sp.state = x.id JOIN listing l ON l.id = x.listing
-		WHERE l.key NOT IN (SELECT key FROM temp.asked_key) GROUP BY x.what, x.seller, x.listing) WHERE n <= ?2`
+		FROM (` + states + `) x CROSS JOIN ` + r.span + ` sp ON sp.state = x.id JOIN listing l ON l.id = x.listing
+		WHERE l.key NOT IN (SELECT key FROM temp.asked_key) GROUP BY x.what, x.seller, x.listing) WHERE n <= ?1`
 }
 
 // states reads the wanted listings' states. The capture is that of the last
@@ -255,7 +264,7 @@ func (r *reader) read(m *rules.Memory, spans, where string, args []any) error {
 	return r.each(`SELECT st.id, l.id, l.key, p.market, p.part, st.unit, coalesce(se.key, ''), coalesce(se.shown, ''),
 		st.title, st.claim, st.claim_quote, st.condition, st.availability, st.price, st.currency, st.shipping, st.lot, st.quantity,
 		st.last_one, st.text_hash, st.text_signature, sp.first, sp.last, sp.run_at, sp.runs, sp.sold, sp.ratings, c.sha256, c.file, c.entry, sp.row
-		FROM temp.wanted w JOIN listing l ON l.id = w.listing JOIN state st ON st.listing = l.id JOIN `+spans+` sp ON sp.state = st.id
+		FROM temp.wanted w CROSS JOIN listing l ON l.id = w.listing CROSS JOIN state st ON st.listing = l.id JOIN `+spans+` sp ON sp.state = st.id
 		JOIN place p ON p.id = st.place LEFT JOIN seller se ON se.id = st.seller JOIN capture c ON c.id = sp.capture WHERE `+where, args, func(rows *sql.Rows) error {
 		var id int64
 		e, err := scanState(rows, &id)
@@ -291,8 +300,8 @@ func (r *reader) contents(m *rules.Memory) error {
 	if len(m.Earlier) == 0 {
 		return nil
 	}
-	err := r.each(`SELECT ss.state, s.text, ss.field FROM temp.wanted w JOIN state st ON st.listing = w.listing
-		JOIN state_serial ss ON ss.state = st.id JOIN serial s ON s.id = ss.serial ORDER BY ss.state, s.text, ss.field`, nil,
+	err := r.each(`SELECT ss.state, s.text, ss.field FROM temp.wanted w CROSS JOIN state st ON st.listing = w.listing
+		CROSS JOIN state_serial ss ON ss.state = st.id CROSS JOIN serial s ON s.id = ss.serial ORDER BY ss.state, s.text, ss.field`, nil,
 		func(rows *sql.Rows) error {
 			var id int64
 			var text, field string
@@ -307,8 +316,8 @@ func (r *reader) contents(m *rules.Memory) error {
 	if err != nil {
 		return err
 	}
-	err = r.each(`SELECT sp.state, p.sha256, p.fingerprint, p.mirror, p.algorithm, p.one_unit, p.labels FROM temp.wanted w JOIN state st ON st.listing = w.listing
-		JOIN state_photo sp ON sp.state = st.id JOIN photo p ON p.id = sp.photo ORDER BY sp.state, p.sha256`, nil,
+	err = r.each(`SELECT sp.state, p.sha256, p.fingerprint, p.mirror, p.algorithm, p.one_unit, p.labels FROM temp.wanted w CROSS JOIN state st ON st.listing = w.listing
+		CROSS JOIN state_photo sp ON sp.state = st.id CROSS JOIN photo p ON p.id = sp.photo ORDER BY sp.state, p.sha256`, nil,
 		func(rows *sql.Rows) error {
 			id, p, algorithm, err := scanPhoto(rows)
 			if n, ok := r.at[id]; ok && err == nil {
@@ -340,8 +349,8 @@ func scanPhoto(rows *sql.Rows) (id int64, p rules.Print, algorithm string, err e
 // sellers show.
 func (r *reader) marks(m *rules.Memory) error {
 	marks := map[string][]string{} // by key of the seller
-	err := r.each(`SELECT se.key, sm.mark FROM (SELECT DISTINCT st.seller AS id FROM temp.wanted w JOIN state st ON st.listing = w.listing WHERE st.seller IS NOT NULL) x
-		JOIN seller se ON se.id = x.id JOIN seller_mark sm ON sm.seller = se.id
+	err := r.each(`SELECT se.key, sm.mark FROM (SELECT DISTINCT st.seller AS id FROM temp.wanted w CROSS JOIN state st ON st.listing = w.listing WHERE st.seller IS NOT NULL) x
+		CROSS JOIN seller se ON se.id = x.id CROSS JOIN seller_mark sm ON sm.seller = se.id
 		WHERE sm.mark < 'contact ' OR sm.mark >= 'contact!' OR (SELECT count(*) FROM (SELECT 1 FROM seller_mark h WHERE h.mark = sm.mark LIMIT ?1)) < ?1 ORDER BY se.key, sm.mark`, []any{hubFrom}, func(rows *sql.Rows) error {
 		var key, mark string
 		err := rows.Scan(&key, &mark)
