@@ -13,7 +13,7 @@ var NewAccountOldGoods = &Rule{
 	Doc: Doc{
 		Title:    "New account, known pictures or text",
 		Meaning:  "No earlier run saw the seller, but his pictures or his description stood at another account, which is not in this batch. Accounts of sellers of copies are closed and opened again with the same material.",
-		Formula:  "no account, name or contact of the seller in an earlier run that saw the marketplace, and no statement that the account is older than the earlier sighting; full weight with a picture known to show a plate or a box label, 0.8 with another picture, 0.4 with the same description, numbers apart. Pictures of the type and descriptions that four or more sellers use are left out.",
+		Formula:  "no account, name or contact of the seller in an earlier run that saw the marketplace, and no statement that the account is older than the earlier sighting; full weight with a picture known to show a plate or a box label, 0.8 with another picture, 0.4 with the same description, numbers apart. Pictures are compared by fingerprint alone, so crops of an earlier one are not found. Pictures of the type and descriptions that four or more sellers use are left out.",
 		Innocent: "A trader who changed his firm or moved to another account, a distributor's feed, or stolen pictures.",
 		Ask:      "Ask under which names the seller traded before, and for a fresh photo of the unit beside today's date.",
 		Since:    "1.0",

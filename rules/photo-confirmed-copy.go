@@ -9,7 +9,7 @@ var PhotoConfirmedCopy = &Rule{
 	Doc: Doc{
 		Title:    "Picture of an earlier confirmed copy",
 		Meaning:  "A picture of this listing stood on another listing whose examination ended as a confirmed copy. Pictures go along with the goods from account to account.",
-		Formula:  "fingerprints as near as for the rule 'photo-reuse'; full weight when a copy of the picture is known to show a plate or a box label, 0.6 otherwise, a fifth for a picture of the type that four or more sellers used",
+		Formula:  "the same bytes, or fingerprints within the bits of the rule 'photo-reuse', mirrored copies included; a casebook keeps no more of a picture, so crops of an earlier picture are not found, and what 'photo-reuse' confirms by grey steps is not confirmed here; full weight when a copy of the picture is known to show a plate or a box label, 0.6 otherwise, a fifth for a picture of the type that four or more sellers used",
 		Innocent: "The seller of the copy may have taken the picture from this seller, or both from a catalogue.",
 		Ask:      "Ask for a fresh photo of the unit beside today's date.",
 		Since:    "1.0",

@@ -8,7 +8,7 @@ var RelistedAfterRemoval = &Rule{
 	Doc: Doc{
 		Title:    "Back after it was gone",
 		Meaning:  "An offer that an earlier run saw, and a later one did not, is there again: under its old id, or under a new one with the same serial, the same pictures of one unit or the same description. Offers of copies that a marketplace removes come back that way, often at another account.",
-		Formula:  "gone: missing in a later look that saw at least half of the other offers of the part on that marketplace again (the project's choice); full weight with a serial or picture at another seller, half at the same seller, half of that again when only the description is the same and the part is no other, 0.3 under the old id. Pictures of the type and descriptions that four or more sellers use are left out, and so are pairs that are both on offer now.",
+		Formula:  "gone: missing in a later look that saw at least half of the other offers of the part on that marketplace again (the project's choice); full weight with a serial or picture at another seller, half at the same seller, half of that again when only the description is the same and the part is no other, 0.3 under the old id. Pictures are compared by fingerprint alone, so crops of an earlier one are not found. Pictures of the type and descriptions that four or more sellers use are left out, and so are pairs that are both on offer now.",
 		Innocent: "Listings that run out and are renewed by a program, a seller's holiday, a returned unit, or a listing that was not saved that time.",
 		Ask:      "Ask since when the unit has been on offer, and why the earlier listing ended.",
 		Since:    "1.0",
