@@ -2,6 +2,7 @@ package report
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +12,7 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"syscall"
 )
@@ -52,6 +54,13 @@ const unchanged = "the previous report, if there was one, is unchanged; "
 // dir must be one, not a link that leads elsewhere; a folder that the removals
 // leave empty goes too. Errors are *WriteError.
 func Write(dir string, files ...File) error {
+	return WriteContext(context.Background(), dir, files...)
+}
+
+// WriteContext is Write, but gives up when ctx ends before the renames begin:
+// the previous set stays, and the error wraps that of ctx.
+func WriteContext(ctx context.Context, dir string, files ...File) error {
+	_, missing := os.Lstat(dir)
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return &WriteError{dir, err, "choose a folder that can be made with --out"}
 	}
@@ -59,15 +68,18 @@ func Write(dir string, files ...File) error {
 	if err != nil {
 		return &WriteError{dir, err, unchanged + "make the folder writable or choose another with --out"}
 	}
-	err = write(dir, temp, files)
+	err = write(ctx, dir, temp, files)
 	var lost *lostError
 	if !errors.As(err, &lost) {
 		os.RemoveAll(temp)
 	}
+	if err != nil && missing != nil {
+		os.Remove(dir) // fails, rightly, when something is in it
+	}
 	return err
 }
 
-func write(dir, temp string, files []File) error {
+func write(ctx context.Context, dir, temp string, files []File) error {
 	errs := make([]error, len(files))
 	free := make(chan struct{}, writers)
 	var wg sync.WaitGroup
@@ -77,12 +89,15 @@ func write(dir, temp string, files []File) error {
 		} else if f.Write != nil {
 			free <- struct{}{}
 			wg.Go(func() {
-				errs[i] = writeWhole(filepath.Join(temp, f.Name), f.Write)
+				errs[i] = writeWhole(ctx, filepath.Join(temp, f.Name), f.Write)
 				<-free
 			})
 		}
 	}
 	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return &WriteError{dir, err, strings.TrimSuffix(unchanged, "; ")}
+	}
 	for i, err := range errs {
 		if err != nil {
 			return &WriteError{filepath.Join(dir, files[i].Name), err, unchanged + hintFor(err)}
@@ -91,7 +106,10 @@ func write(dir, temp string, files []File) error {
 	return replace(dir, temp, files)
 }
 
-func writeWhole(name string, write func(io.Writer) error) (err error) {
+func writeWhole(ctx context.Context, name string, write func(io.Writer) error) (err error) {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
 		return err
 	}
@@ -100,7 +118,7 @@ func writeWhole(name string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	w := bufio.NewWriterSize(f, 1<<16)
+	w := bufio.NewWriterSize(stopped{ctx, f}, 1<<16)
 	if err := write(w); err != nil {
 		return err
 	}
@@ -108,6 +126,19 @@ func writeWhole(name string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	return f.Sync()
+}
+
+// stopped writes to w until ctx ends.
+type stopped struct {
+	ctx context.Context
+	w   io.Writer
+}
+
+func (s stopped) Write(b []byte) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return s.w.Write(b)
 }
 
 // replace renames the files from temp into dir, keeping the previous ones in

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"counterfoil/parse/listing"
 )
@@ -29,7 +30,13 @@ func Audit(ctx context.Context, batch []*listing.Listing, opt Options) (*Result,
 	}
 	judged := make([]*Judged, len(batch))
 	lists := gapLists{held: map[string][]Gap{}}
-	eachChunk(ctx, len(batch), opt.Jobs, func(n int) { judged[n] = judge(facts, list, &lists, n) })
+	var done atomic.Int64
+	eachChunk(ctx, len(batch), opt.Jobs, func(n int) {
+		judged[n] = judge(facts, list, &lists, n)
+		if n := int(done.Add(1)); opt.Progress != nil && (n%chunk == 0 || n == len(batch)) {
+			opt.Progress(n, len(batch))
+		}
+	})
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

@@ -28,13 +28,14 @@ type Options struct {
 	Rates       []settings.Rate
 	Equivalents []settings.Equivalence
 	Weights     settings.Weights
-	Phrases     []*claims.Lexicon // the user's own, before the built-in ones
-	Book        *userrules.Book   // the user's own rules and thresholds; may be nil
-	Currency    string            // of the report; "" takes the most frequent of the batch
-	AsOf        time.Time         // run time
-	History     History           // what earlier runs saw; may be nil
-	Jobs        int               // goroutines; 0 takes one for each processor
-	Luma        LumaOf            // for comparing pieces of pictures; nil leaves that out
+	Phrases     []*claims.Lexicon     // the user's own, before the built-in ones
+	Book        *userrules.Book       // the user's own rules and thresholds; may be nil
+	Currency    string                // of the report; "" takes the most frequent of the batch
+	AsOf        time.Time             // run time
+	History     History               // what earlier runs saw; may be nil
+	Jobs        int                   // goroutines; 0 takes one for each processor
+	Progress    func(done, total int) // while the rules run, from several goroutines; may be nil
+	Luma        LumaOf                // for comparing pieces of pictures; nil leaves that out
 }
 
 // Facts are what all rules share about a batch. Slices are indexed like

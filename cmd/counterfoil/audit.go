@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -70,7 +71,7 @@ func (c *auditCmd) Run(s *streams) error {
 	sheets.Rows = c.Rows
 	x.bar.line("writing the report to %s", c.Out)
 	further := append(more.files(result, run), (&labelFlags{LabelSheet: c.LabelSheet}).sheet(result, run, x, batch)...)
-	if err := write(c.Out, result, run, func(side int) thumbOf { return x.thumb(batch, side) }, c.Pages, sheets, further); err != nil {
+	if err := write(s.ctx, c.Out, result, run, func(side int) thumbOf { return x.thumb(batch, side) }, c.Pages, sheets, further); err != nil {
 		return err
 	}
 	kept := *result
@@ -88,9 +89,10 @@ func (c *auditCmd) Run(s *streams) error {
 	return nil
 }
 
-func write(dir string, result *rules.Result, run *report.Run, thumb func(side int) thumbOf, pages int, sheets workbook.Options, further []report.File) error {
+func write(ctx context.Context, dir string, result *rules.Result, run *report.Run, thumb func(side int) thumbOf, pages int, sheets workbook.Options, further []report.File) error {
 	pageSet := evidence.New(result, run, evidence.Options{Dir: dir, Limit: pages, Thumb: thumb(240)})
 	groupSet := groups.New(result, run, groups.Options{Dir: dir, Limit: pages, Page: pageSet.Page})
+	sheets.Stop = ctx.Err
 	sheets.Dir, sheets.Thumb, sheets.Page, sheets.GroupPage = dir, thumb(160), pageSet.Page, groupSet.Page
 	files := []report.File{
 		{Name: "suspects.xlsx", Write: func(w io.Writer) error {
@@ -99,7 +101,7 @@ func write(dir string, result *rules.Result, run *report.Run, thumb func(side in
 		{Name: "suspects.ndjson", Write: func(w io.Writer) error { return report.WriteSuspects(w, run, result) }},
 	}
 	files = append(append(append(files, further...), pageSet.Files()...), groupSet.Files()...)
-	return report.Write(dir, append(files,
+	return report.WriteContext(ctx, dir, append(files,
 		report.File{Name: "run.json", Write: func(w io.Writer) error { return report.WriteRun(w, run, result) }})...)
 }
 

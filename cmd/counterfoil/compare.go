@@ -103,7 +103,9 @@ func (c *compareCmd) Run(s *streams) error {
 		}
 	}
 	bar.line("comparing %d listings with %d", len(batches[0].Listings), len(batches[1].Listings))
-	result, err := compare.Compare(batches[0].Listings, batches[1].Listings, opt)
+	result, err := leaveOff(s.ctx, func() (*compare.Result, error) {
+		return compare.Compare(batches[0].Listings, batches[1].Listings, opt)
+	})
 	if err != nil {
 		return err
 	}
@@ -116,7 +118,7 @@ func (c *compareCmd) write(s *streams, run *compare.Run, result *compare.Result,
 		return s.ctx.Err()
 	}
 	bar.line("writing the report to %s", c.Out)
-	if err := report.Write(c.Out, compare.Files(run, result)...); err != nil {
+	if err := report.WriteContext(s.ctx, c.Out, compare.Files(run, result)...); err != nil {
 		return err
 	}
 	if err := compare.Summary(s.out, run, result); err != nil {
@@ -138,7 +140,7 @@ func (c *compareCmd) read(s *streams, inputs []string, intake parse.Options, opt
 	}
 	intake.Progress = bar.step
 	batch, err := parse.Read(s.ctx, inputs, intake)
-	bar.done()
+	bar.intakeDone()
 	if err != nil {
 		return nil, nil, err
 	}

@@ -44,7 +44,7 @@ func (c bookPages) Run(s *streams, f bookFile) error {
 	if err != nil {
 		return err
 	}
-	if err := report.Write(c.Out, set.Files(c.Out)...); err != nil {
+	if err := report.WriteContext(s.ctx, c.Out, set.Files(c.Out)...); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(s.out, "%s and %s in %s\n", report.Plural(len(set.Parts), "price page"), report.Plural(len(set.Sellers), "seller page"), report.Visible(c.Out))

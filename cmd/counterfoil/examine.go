@@ -47,7 +47,7 @@ func (x *examination) run(s *streams, l *loader, out string) (*parse.Batch, *rul
 	}
 	x.intake.Progress = x.bar.step
 	batch, err := parse.Read(s.ctx, x.Inputs, x.intake)
-	x.bar.done()
+	x.bar.intakeDone()
 	if err != nil {
 		return nil, nil, nil, x.bar.halted(err, x.Cache)
 	}
@@ -55,7 +55,9 @@ func (x *examination) run(s *streams, l *loader, out string) (*parse.Batch, *rul
 	noted = append(noted, applyLabels(x.labels, batch)...)
 	x.bar.line("weighing %d listings", len(batch.Listings))
 	x.rules.Luma = x.photoFlags.luma(batch)
-	result, err := rules.Audit(s.ctx, batch.Listings, x.rules)
+	x.rules.Progress = x.bar.weighed
+	result, err := leaveOff(s.ctx, func() (*rules.Result, error) { return rules.Audit(s.ctx, batch.Listings, x.rules) })
+	x.bar.done()
 	if err != nil {
 		batch.Close()
 		return nil, nil, nil, err

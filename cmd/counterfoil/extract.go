@@ -33,7 +33,7 @@ func (c *extractCmd) Run(s *streams) error {
 	bar := newProgress(s.err, c.Quiet)
 	intake.Progress, intake.Explain = bar.step, c.Explain
 	batch, err := parse.Read(s.ctx, c.Inputs, intake)
-	bar.done()
+	bar.intakeDone()
 	if err != nil {
 		return bar.halted(err, c.Cache)
 	}

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -15,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"counterfoil/fixtures/export"
 )
 
 // Ctrl-C ends a run in the middle of its input: it says how far it came, leaves
@@ -55,4 +58,40 @@ func TestInterrupted(t *testing.T) {
 	fresh, err := exec.Command("counterfoil", "extract", in, "--quiet").Output()
 	require.NoError(t, err)
 	assert.True(t, len(fresh) > 0 && bytes.Equal(fresh, again), "%d and %d bytes", len(fresh), len(again))
+}
+
+// It ends a run while the listings are weighed and while the report is written,
+// too, and leaves nothing.
+func TestInterruptedLater(t *testing.T) {
+	dir := t.TempDir()
+	in, temp := filepath.Join(dir, "export.csv"), filepath.Join(dir, "temp")
+	require.NoError(t, os.Mkdir(temp, 0o755))
+	f, err := os.Create(in)
+	require.NoError(t, err)
+	require.NoError(t, export.Write(f, 20_000, 1, nil))
+	require.NoError(t, f.Close())
+	for _, stage := range []string{"weighing", "writing the report"} {
+		out := filepath.Join(dir, "out", stage)
+		c := exec.Command("counterfoil", "audit", in, "--out", out, "--rows", "20000")
+		c.Env = append(os.Environ(), "TMPDIR="+temp)
+		stderr, err := c.StderrPipe()
+		require.NoError(t, err)
+		require.NoError(t, c.Start())
+		lines, said := bufio.NewScanner(stderr), ""
+		for lines.Scan() {
+			said = lines.Text()
+			if strings.Contains(said, stage) {
+				require.NoError(t, c.Process.Signal(os.Interrupt))
+			}
+		}
+		var exit *exec.ExitError
+		require.ErrorAs(t, c.Wait(), &exit, stage)
+		assert.Equal(t, exitFailed, exit.ExitCode(), stage)
+		assert.Equal(t, "counterfoil: stopped; nothing was written", said, stage)
+		_, err = os.Stat(out)
+		assert.True(t, errors.Is(err, os.ErrNotExist), "no output: %s", stage)
+		left, err := os.ReadDir(temp)
+		require.NoError(t, err)
+		assert.Empty(t, left, stage)
+	}
 }

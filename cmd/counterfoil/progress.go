@@ -12,7 +12,7 @@ import (
 	"github.com/mattn/go-isatty"
 )
 
-// progress tells on stderr how far the intake is: a line that is written over
+// progress tells on stderr how far the intake and the rules are: a line that is written over
 // on a terminal, one plain line a stage elsewhere, nothing when quiet.
 type progress struct {
 	w        io.Writer
@@ -22,13 +22,14 @@ type progress struct {
 	mu    sync.Mutex
 	start time.Time
 	last  time.Time
+	verb  string // of the line
 	drawn bool
 	read  int // files
 	total int
 }
 
 func newProgress(w io.Writer, quiet bool) *progress {
-	return &progress{w: w, quiet: quiet, terminal: isTerminal(w), start: time.Now()}
+	return &progress{w: w, quiet: quiet, terminal: isTerminal(w)}
 }
 
 // redraw is the least time between two writings of the line.
@@ -39,6 +40,21 @@ func (p *progress) step(done, total int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.read, p.total = max(p.read, done), total
+	p.draw("reading", done, total, "files")
+}
+
+// weighed is called while the rules run, from several goroutines.
+func (p *progress) weighed(done, total int) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.draw("applying the rules", done, total, "listings")
+}
+
+// draw writes the line over; the rate counts from the first line with its verb.
+func (p *progress) draw(verb string, done, total int, what string) {
+	if verb != p.verb {
+		p.verb, p.start = verb, time.Now()
+	}
 	if p.quiet || !p.terminal || time.Since(p.last) < redraw && done < total {
 		return
 	}
@@ -48,20 +64,47 @@ func (p *progress) step(done, total int) {
 		rate := float64(done) / elapsed.Seconds()
 		left = fmt.Sprintf(", %.0f a second, %s left", rate, (time.Duration(float64(total-done)/rate) * time.Second).Round(time.Second))
 	}
-	fmt.Fprintf(p.w, "\r\x1b[Kreading: %d of %d files%s", done, total, left)
+	fmt.Fprintf(p.w, "\r\x1b[K%s: %d of %d %s%s", verb, done, total, what, left)
 	p.drawn = true
 }
 
-// done ends the intake's line.
+// done takes the line away.
 func (p *progress) done() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	switch {
-	case p.quiet:
-	case p.drawn:
+	if p.drawn {
 		fmt.Fprint(p.w, "\r\x1b[K")
-	case !p.terminal:
+		p.drawn = false
+	}
+}
+
+// intakeDone ends the intake.
+func (p *progress) intakeDone() {
+	p.done()
+	if !p.quiet && !p.terminal {
 		fmt.Fprintf(p.w, "counterfoil: read %d files\n", p.total)
+	}
+}
+
+// leaveOff gives what do gives, or the error of ctx as soon as that ends. What
+// do has begun then goes on until the program ends, which is next: it must
+// write nothing.
+func leaveOff[T any](ctx context.Context, do func() (T, error)) (T, error) {
+	type answer struct {
+		value T
+		err   error
+	}
+	done := make(chan answer, 1)
+	go func() {
+		value, err := do()
+		done <- answer{value, err}
+	}()
+	select {
+	case a := <-done:
+		return a.value, a.err
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
 	}
 }
 

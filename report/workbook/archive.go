@@ -22,6 +22,7 @@ import (
 // sorted too. Sheets get the extensions that streaming leaves out.
 type archive struct {
 	w          io.Writer
+	stop       func() error // ends the writing with its error
 	parts      []*part
 	extensions map[string]string // XML by the name of the sheet's part
 }
@@ -34,8 +35,9 @@ type part struct {
 	crc     hash.Hash32
 	size    uint64
 	plain   *bytes.Buffer // set for the part that must be sorted first
-	tail    string        // to be written before the end tag of a sheet
-	held    []byte        // what may be the end tag, when there is a tail
+	stop    func() error
+	tail    string // to be written before the end tag of a sheet
+	held    []byte // what may be the end tag, when there is a tail
 }
 
 const (
@@ -45,7 +47,7 @@ const (
 
 // Create starts the next part; the one before is complete.
 func (a *archive) Create(name string) (io.Writer, error) {
-	p := &part{name: name, crc: crc32.NewIEEE(), tail: a.extensions[name]}
+	p := &part{name: name, crc: crc32.NewIEEE(), stop: a.stop, tail: a.extensions[name]}
 	var err error
 	if p.deflate, err = flate.NewWriter(&p.out, flate.BestSpeed); err != nil {
 		return nil, err
@@ -76,6 +78,9 @@ func (p *part) Write(b []byte) (int, error) {
 }
 
 func (p *part) put(b []byte) (int, error) {
+	if err := p.stop(); err != nil {
+		return 0, err
+	}
 	p.crc.Write(b)
 	p.size += uint64(len(b))
 	return p.deflate.Write(b)

@@ -145,6 +145,9 @@ func (s *sheet) alone(v as, height float64) {
 func (s *sheet) add(values ...any) { s.put(s.heightOf(values), values) }
 
 func (s *sheet) put(height float64, values []any) {
+	if s.err == nil {
+		s.err = s.book.opt.stopped()
+	}
 	if s.err != nil {
 		return
 	}

@@ -71,6 +71,9 @@ type Options struct {
 	// with their findings on Findings, the first by rank; 0 is [DefaultRows].
 	// Listings with a decision always stand there.
 	Rows int
+	// Stop is asked again and again while the workbook is made; an error ends the
+	// making and is handed on. May be nil.
+	Stop func() error
 	// OwnPrices are the user's costs and list prices; none leaves the sheet of
 	// rivals out.
 	OwnPrices []settings.OwnPrice
@@ -156,9 +159,17 @@ func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err er
 	}
 	// The archive writes to w by itself: the buffer that the library would collect
 	// the whole file in stays empty.
-	b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, extensions: b.extensions} })
+	b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, extensions: b.extensions, stop: opt.stopped} })
 	_, err = b.f.WriteToBuffer()
 	return err
+}
+
+// stopped is the error of Stop.
+func (o *Options) stopped() error {
+	if o.Stop == nil {
+		return nil
+	}
+	return o.Stop()
 }
 
 // wantedSheets lists the sheets of this workbook in their order.
