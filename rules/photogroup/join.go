@@ -231,6 +231,26 @@ func (s *searcher) pairs(wants, others []uint64, found func(i, n int)) {
 	}
 }
 
+// atATime is how many prints are looked up at a time: few, since each may have very
+// many neighbours.
+const atATime = 64
+
+// nearEach fills found with the neighbours of the prints at.
+func (s *searcher) nearEach(prints []print, at []int, found [][]int32) {
+	workers := runtime.GOMAXPROCS(0)
+	var wait sync.WaitGroup
+	for w := range workers {
+		wait.Go(func() {
+			for i := w; i < len(at); i += workers {
+				list := found[i][:0]
+				s.near(prints[at[i]].print, func(j int32) { list = append(list, j) })
+				found[i] = list
+			}
+		})
+	}
+	wait.Wait()
+}
+
 // cluster gives the number of the print at the centre of each print's group.
 // Groups are stars: no member is further than bound from the centre, so that
 // chains cannot grow. The print of highest rank (then of lowest number) that is
@@ -252,21 +272,31 @@ func cluster(prints []print, details []*listing.Detail, bound int) []int32 {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rank[near[b]], rank[near[a]]) })
 	s := newSearcher(some, bound)
-	for _, c := range order {
-		if away[c] <= bound {
-			continue
-		}
-		away[c] = -1
-		if rank[near[c]] == 0 {
-			continue
-		}
-		own := view{detail: details[near[c]]}
-		s.near(some[c].print, func(j int32) {
-			d, mirrored := distance(some[c], some[j])
-			if d < away[j] && (d <= SureBits || own.like(details[near[j]], mirrored)) {
-				centre[near[j]], away[j] = near[c], d
+	// Neighbours are looked up for some prints at a time, on all processors; those
+	// that turn out to be members by then were looked up in vain, which is seldom.
+	at := make([]int, 0, atATime)
+	found := make([][]int32, atATime)
+	for next := 0; next < len(order); {
+		at = at[:0]
+		for ; next < len(order) && len(at) < atATime; next++ {
+			if c := order[next]; away[c] > bound && rank[near[c]] > 0 {
+				at = append(at, c)
 			}
-		})
+		}
+		s.nearEach(some, at, found)
+		for i, c := range at {
+			if away[c] <= bound {
+				continue
+			}
+			away[c] = -1
+			own := view{detail: details[near[c]]}
+			for _, j := range found[i] {
+				d, mirrored := distance(some[c], some[j])
+				if d < away[j] && (d <= SureBits || own.like(details[near[j]], mirrored)) {
+					centre[near[j]], away[j] = near[c], d
+				}
+			}
+		}
 	}
 	return centre
 }
