@@ -35,6 +35,9 @@ func (b *book) incomplete() task {
 		notes(intro, b.unclear.cut())...)
 	return task{s, func() {
 		for _, j := range b.unclear.shown {
+			if s.err != nil {
+				return
+			}
 			b.addIncomplete(s, j)
 		}
 	}, func() { b.addDecisions(s, 10) }}

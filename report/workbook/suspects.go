@@ -64,6 +64,9 @@ func (b *book) suspects() task {
 		b.listed.cut())...)
 	return task{s, func() {
 		for _, j := range b.listed.shown {
+			if s.err != nil {
+				return
+			}
 			b.addSuspect(s, j)
 		}
 	}, func() { b.finishSuspects(s) }}
