@@ -63,6 +63,17 @@ func TestPricesAtEachRun(t *testing.T) {
 	assert.Contains(t, text, `role="img" aria-labelledby="t d"`)
 }
 
+// A page that was captured days before the run that read it counts at that run.
+func TestPricesReadAfterTheyWereCaptured(t *testing.T) {
+	s := set()
+	late := state("e", 60000, "new", 9, 12)
+	late.LastRun = day(15)
+	s.Parts[0].States = append(s.Parts[0].States, late)
+	text := page(t, s, "part-0001.html")
+	assert.Contains(t, text, `<th scope="row">2026-09-08</th><td class="number">2</td>`)
+	assert.Contains(t, text, `<th scope="row">2026-09-15</th><td class="number">3</td><td class="number">600.00 / 700.00 / 900.00</td>`)
+}
+
 func TestSellerPage(t *testing.T) {
 	text := page(t, set(), "seller-0001.html")
 	assert.Contains(t, text, "1 listing, seen from 2026-09-01 to 2026-09-15")

@@ -94,6 +94,15 @@ type point struct {
 	price float64
 }
 
+// until is when a state was seen last: a page may state an earlier time than
+// that of the run that read it.
+func until(e *rules.Earlier) time.Time {
+	if e.LastRun.After(e.Last) {
+		return e.LastRun
+	}
+	return e.Last
+}
+
 // looks fills the rows, and gives the medians of new units. A price counts at a
 // run when it was seen then or both before and after.
 func (v *partView) looks(drawn []*rules.Earlier) (medians []point) {
@@ -101,7 +110,7 @@ func (v *partView) looks(drawn []*rules.Earlier) (medians []point) {
 	for _, at := range v.Runs {
 		var fresh, other []listing.Amount
 		for _, e := range drawn {
-			if sameDayOrBefore(e.First, at) && sameDayOrBefore(at, e.Last) {
+			if sameDayOrBefore(e.First, at) && sameDayOrBefore(at, until(e)) {
 				if e.Condition == listing.New {
 					fresh = append(fresh, unitPrice(e))
 				} else {
@@ -149,14 +158,14 @@ func rangeText(list []listing.Amount) string {
 }
 
 func (v *partView) draw(drawn []*rules.Earlier, medians []point) *plot {
-	from, to := drawn[0].First, drawn[0].Last
+	from, to := drawn[0].First, until(drawn[0])
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, e := range drawn {
 		if e.First.Before(from) {
 			from = e.First
 		}
-		if e.Last.After(to) {
-			to = e.Last
+		if last := until(e); last.After(to) {
+			to = last
 		}
 		p := math.Log(unitPrice(e).Float())
 		low, high = min(low, p), max(high, p)
@@ -172,7 +181,7 @@ func (v *partView) draw(drawn []*rules.Earlier, medians []point) *plot {
 	step := (len(drawn) + mostLines - 1) / mostLines
 	for i := 0; i < len(drawn); i += step {
 		e := drawn[i]
-		pl.Lines = append(pl.Lines, line{unit(x(e.First) - 2), unit(x(e.Last) + 2), unit(y(unitPrice(e).Float())), e.Condition == listing.New})
+		pl.Lines = append(pl.Lines, line{unit(x(e.First) - 2), unit(x(until(e)) + 2), unit(y(unitPrice(e).Float())), e.Condition == listing.New})
 	}
 	for _, m := range medians {
 		if !m.at.Before(from) && !m.at.After(to) {
