@@ -64,7 +64,7 @@ func (in *intake) recall(name string, at pageAt, files savedpage.Resources) (o o
 		return o, false
 	}
 	var k keptPage
-	if json.Unmarshal(value, &k) != nil {
+	if json.Unmarshal(value, &k) != nil || !k.sound() {
 		return o, false
 	}
 	photo := in.photoOf(at)
@@ -86,6 +86,24 @@ func (in *intake) recall(name string, at pageAt, files savedpage.Resources) (o o
 	}
 	o.listings, o.problems = k.listings(), k.Problems
 	return o, true
+}
+
+// sound reports whether every listing is there and has fields of known names, in
+// their order.
+func (k *keptPage) sound() bool {
+	for _, one := range k.Listings {
+		if one.Listing == nil {
+			return false
+		}
+		last := listing.NoField
+		for _, f := range one.Fields {
+			if f.Name <= last || f.Name.String() == "" {
+				return false
+			}
+			last = f.Name
+		}
+	}
+	return true
 }
 
 func (k *keptPage) listings() (list []*listing.Listing) {

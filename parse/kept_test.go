@@ -2,12 +2,17 @@ package parse
 
 import (
 	"context"
+	"encoding/json"
+	"io"
 	"os"
+	"path/filepath"
 	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"counterfoil/parse/listing"
 )
 
 // memory is a PageStore.
@@ -97,4 +102,47 @@ func TestKeptPageFollowsItsFiles(t *testing.T) {
 		_ = os.Rename("in/a.htm", "in/a.html")
 	}
 	assert.Greater(t, store.hit, 6)
+}
+
+// always is a PageStore that knows every page.
+type always []byte
+
+func (s always) Get(string) ([]byte, bool) { return s, true }
+func (s always) Put(string, []byte)        {}
+
+// Whatever lies in the store, the page gives listings that can be printed, or is
+// read anew.
+func FuzzKept(f *testing.F) {
+	dir := f.TempDir()
+	require.NoError(f, os.WriteFile(filepath.Join(dir, "a.html"), []byte(page("1", "a_files/1.jpg", "a_files/2.jpg")), 0o666))
+	require.NoError(f, os.Mkdir(filepath.Join(dir, "a_files"), 0o777))
+	require.NoError(f, os.WriteFile(filepath.Join(dir, "a_files", "1.jpg"), []byte(photograph(1)), 0o666))
+	read := func(t testing.TB, kept PageStore) *Batch {
+		b, err := Read(context.Background(), []string{dir}, Options{Kept: kept})
+		require.NoError(t, err)
+		b.Close()
+		return b
+	}
+	store := &memory{m: map[string][]byte{}}
+	want := read(f, store)
+	require.NotEmpty(f, want.Listings)
+	for _, v := range store.m {
+		f.Add(v)
+		f.Add(v[:len(v)/2])
+	}
+	f.Add([]byte(`{"Listings":[{}]}`))
+	f.Add([]byte(`{"Listings":[{"Listing":{},"Fields":[{"Name":200,"Value":"x"}]}]}`))
+	f.Add([]byte(`{"Listings":[{"Listing":{"Photos":[{"Detail":null}]},"Fields":[{"Name":3},{"Name":2}]}]}`))
+	f.Add([]byte(`{"Opened":[{"Ref":"../a.html"}],"Problems":[{}]}`))
+	f.Fuzz(func(t *testing.T, stored []byte) {
+		b := read(t, always(stored))
+		var k keptPage
+		if json.Unmarshal(stored, &k) != nil || !k.sound() {
+			assert.Equal(t, want.Listings, b.Listings)
+			assert.Equal(t, want.Problems, b.Problems)
+		}
+		for _, l := range b.Listings {
+			assert.NoError(t, json.NewEncoder(io.Discard).Encode(listing.ToLine(l)))
+		}
+	})
 }

@@ -1,6 +1,7 @@
 package photocache
 
 import (
+	"crypto/sha256"
 	"os"
 	"path/filepath"
 	"strings"
@@ -53,4 +54,28 @@ func TestDrawer(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, left)
 	require.NoError(t, c.Close())
+}
+
+// Of whatever lies in an entry's file, nothing is given but what was sealed
+// under its name.
+func FuzzDrawer(f *testing.F) {
+	name := strings.Repeat("ab", 32)
+	f.Add([]byte("a page"), append(seal(name, []byte("a page")), "a page"...))
+	f.Add([]byte("a page"), append(seal(strings.Repeat("ac", 32), []byte("a page")), "a page"...))
+	f.Add([]byte(""), seal(name, nil))
+	f.Add([]byte(""), []byte("short"))
+	f.Fuzz(func(t *testing.T, value, content []byte) {
+		d := &Drawer{dir: t.TempDir()}
+		require.NoError(t, os.MkdirAll(filepath.Dir(d.file(name)), 0o777))
+		require.NoError(t, os.WriteFile(d.file(name), content, 0o666))
+		if got, ok := d.Get(name); ok {
+			h := sha256.Sum256(append([]byte(name), got...))
+			assert.Equal(t, content, append(h[:], got...))
+		}
+		d.Put(name, value)
+		require.NoError(t, d.error())
+		got, ok := d.Get(name)
+		assert.True(t, ok)
+		assert.Equal(t, string(value), string(got))
+	})
 }
