@@ -2,6 +2,7 @@ package parse
 
 import (
 	"fmt"
+	"image"
 	"strings"
 
 	"counterfoil/parse/bundle"
@@ -18,6 +19,20 @@ func (b *Batch) Thumbnail(p *listing.Photo, side int) (jpeg []byte, w, h int, er
 		return nil, 0, 0, err
 	}
 	return photo.Thumbnail(data, side)
+}
+
+// cropMargin is the share of a part's height that is shown around it.
+const cropMargin = 0.6
+
+// Crop gives a small JPEG of a part of a photo of the batch with a little of what
+// is around it.
+func (b *Batch) Crop(p *listing.Photo, at listing.Box, side int) (jpeg []byte, w, h int, err error) {
+	data, err := b.Bytes(p)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	part := image.Rect(at.Left, at.Top, at.Right, at.Bottom)
+	return photo.Crop(data, part.Inset(-int(cropMargin*float64(part.Dy()))), side)
 }
 
 // Bytes reads the file of a photo of the batch again.

@@ -71,7 +71,7 @@ func (c *auditCmd) Run(s *streams) error {
 	sheets.Rows = c.Rows
 	x.bar.line("writing the report to %s", c.Out)
 	further := append(more.files(result, run), (&labelFlags{LabelSheet: c.LabelSheet}).sheet(result, run, x, batch)...)
-	if err := write(s.ctx, c.Out, result, run, func(side int) thumbOf { return x.thumb(batch, side) }, c.Pages, sheets, further); err != nil {
+	if err := write(s.ctx, c.Out, result, run, x, batch, c.Pages, sheets, further); err != nil {
 		return err
 	}
 	kept := *result
@@ -89,11 +89,11 @@ func (c *auditCmd) Run(s *streams) error {
 	return nil
 }
 
-func write(ctx context.Context, dir string, result *rules.Result, run *report.Run, thumb func(side int) thumbOf, pages int, sheets workbook.Options, further []report.File) error {
-	pageSet := evidence.New(result, run, evidence.Options{Dir: dir, Limit: pages, Thumb: thumb(240)})
+func write(ctx context.Context, dir string, result *rules.Result, run *report.Run, x *examination, batch *parse.Batch, pages int, sheets workbook.Options, further []report.File) error {
+	pageSet := evidence.New(result, run, evidence.Options{Dir: dir, Limit: pages, Thumb: x.thumb(batch, 240), Crop: cropOf(batch)})
 	groupSet := groups.New(result, run, groups.Options{Dir: dir, Limit: pages, Page: pageSet.Page})
 	sheets.Stop = ctx.Err
-	sheets.Dir, sheets.Thumb, sheets.Page, sheets.GroupPage = dir, thumb(160), pageSet.Page, groupSet.Page
+	sheets.Dir, sheets.Thumb, sheets.Page, sheets.GroupPage = dir, x.thumb(batch, 160), pageSet.Page, groupSet.Page
 	files := []report.File{
 		{Name: "suspects.xlsx", Write: func(w io.Writer) error {
 			return workbook.Write(w, result, run, sheets)

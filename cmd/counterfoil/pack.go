@@ -92,7 +92,7 @@ func (c *packCmd) Run(s *streams) error {
 	packer := pack.New(result, pack.Options{Run: run, Open: openCapture, Photo: batch.Bytes,
 		Page: func(j *rules.Judged, way func(string) string) ([]byte, error) {
 			var b bytes.Buffer
-			err := evidence.WriteAlone(&b, result, run, j, evidence.Options{Thumb: x.thumb(batch, 240)}, way)
+			err := evidence.WriteAlone(&b, result, run, j, evidence.Options{Thumb: x.thumb(batch, 240), Crop: cropOf(batch)}, way)
 			return b.Bytes(), err
 		}})
 	for _, j := range chosen {

@@ -74,3 +74,8 @@ func (x *examination) thumb(batch *parse.Batch, side int) thumbOf {
 		return batch.Thumbnail(p, side)
 	}
 }
+
+// cropOf makes small copies of parts of the batch's photos.
+func cropOf(batch *parse.Batch) func(*listing.Photo, listing.Box) ([]byte, int, int, error) {
+	return func(p *listing.Photo, at listing.Box) ([]byte, int, int, error) { return batch.Crop(p, at, 360) }
+}

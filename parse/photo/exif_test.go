@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/color"
 	"image/jpeg"
+	"image/png"
 	"math/bits"
 	"os"
 	"os/exec"
@@ -119,4 +122,35 @@ func TestCameraByItsNumber(t *testing.T) {
 	assert.NotEqual(t, one, camera(100, "-Make=Invented", "-Model=P8", "-ExifIFD:SerialNumber=A1047733"))
 	assert.Empty(t, camera(100, "-Make=Invented", "-Model=P7", "-ExifIFD:SerialNumber=00000000"))
 	assert.Empty(t, camera(100, "-Make=Invented", "-Model=P7"))
+}
+
+// A part of a picture as displayed is found in the picture as stored: each of its
+// pixels is one of those that turning shows there.
+func TestPartOfATurnedPicture(t *testing.T) {
+	const w, h = 11, 7
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			img.SetRGBA(x, y, color.RGBA{uint8(x), uint8(y), 0, 255})
+		}
+	}
+	for orientation := range 10 {
+		shown := oriented(img, orientation)
+		part := image.Rect(1, 2, 4, 6)
+		at := stored(part, orientation, w, h)
+		assert.Equal(t, part.Dx()*part.Dy(), at.Dx()*at.Dy(), orientation)
+		for y := part.Min.Y; y < part.Max.Y; y++ {
+			for x := part.Min.X; x < part.Max.X; x++ {
+				c := shown.RGBAAt(x, y)
+				assert.True(t, image.Pt(int(c.R), int(c.G)).In(at), "orientation %d, %d,%d", orientation, x, y)
+			}
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, png.Encode(&b, img))
+	_, gw, gh, err := Crop(b.Bytes(), image.Rect(-5, 2, 6, 100), 300)
+	require.NoError(t, err)
+	assert.Equal(t, [2]int{6, 5}, [2]int{gw, gh}, "cut to the picture")
+	_, _, _, err = Crop(b.Bytes(), image.Rect(20, 2, 30, 5), 300)
+	assert.Error(t, err)
 }

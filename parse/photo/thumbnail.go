@@ -30,6 +30,49 @@ func Thumbnail(data []byte, maxSide int) (jpegBytes []byte, w, h int, err error)
 	return buf.Bytes(), small.Rect.Dx(), small.Rect.Dy(), nil
 }
 
+// Crop gives a JPEG copy of a part of the picture, as displayed, like [Thumbnail].
+// The part is cut to the picture; one that lies outside of it is an error.
+func Crop(data []byte, part image.Rectangle, maxSide int) (jpegBytes []byte, w, h int, err error) {
+	format := Format(data)
+	if err := checkFormat(format, data); err != nil {
+		return nil, 0, 0, err
+	}
+	img, err := decode(format, data)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	turn := orientation(format, data)
+	b := img.Bounds()
+	part = stored(part, turn, b.Dx(), b.Dy()).Add(b.Min).Intersect(b)
+	whole, ok := img.(interface {
+		SubImage(image.Rectangle) image.Image
+	})
+	if part.Empty() || !ok {
+		return nil, 0, 0, &Error{Kind: NotDecoded, Format: format, Reason: "there is no such part of the picture"}
+	}
+	small := oriented(shrink(whole.SubImage(part), max(1, maxSide)), turn)
+	var buf bytes.Buffer
+	if err := jpeg.Encode(&buf, small, &jpeg.Options{Quality: thumbnailQuality}); err != nil {
+		return nil, 0, 0, decoderError(format, err)
+	}
+	return buf.Bytes(), small.Rect.Dx(), small.Rect.Dy(), nil
+}
+
+// stored gives where a part of a picture as displayed stands in the picture as
+// stored, which is w x h pixels.
+func stored(r image.Rectangle, orientation, w, h int) image.Rectangle {
+	if orientation >= 5 && orientation <= 8 {
+		r = image.Rect(r.Min.Y, r.Min.X, r.Max.Y, r.Max.X)
+	}
+	if orientation == 2 || orientation == 3 || orientation == 7 || orientation == 8 {
+		r.Min.X, r.Max.X = w-r.Max.X, w-r.Min.X
+	}
+	if orientation == 3 || orientation == 4 || orientation == 6 || orientation == 7 {
+		r.Min.Y, r.Max.Y = h-r.Max.Y, h-r.Min.Y
+	}
+	return r
+}
+
 // Gray gives the luma (ITU-R BT.601) of the picture, as displayed, whose longer
 // side has at most maxSide pixels; the picture is never enlarged. It also gives
 // how many pixels of the picture one of the copy stands for. The error is an

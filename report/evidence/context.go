@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"fmt"
+	"html/template"
 	"regexp"
 	"slices"
 	"strings"
@@ -37,7 +38,9 @@ type quoteView struct {
 	Place                string
 	Field                string // the field's name, "" when the quote was not found in one
 	Lang                 string
-	Foreign              string // letters of another script amid Latin ones, see foreign
+	Foreign              string       // letters of another script amid Latin ones, see foreign
+	Crop                 template.URL // where a machine read it; data: URI, "" for none
+	CropW, CropH         int
 }
 
 // inContext finds a quote in the raw text of its field. ok is false when it is

@@ -89,6 +89,7 @@ func (s *Set) finding(j *rules.Judged, f *rules.Finding, adds float64) findingVi
 			continue
 		}
 		quote, of, _ := s.look.field(j.N, e)
+		quote.Crop, quote.CropW, quote.CropH = s.crop(j.N, of, e)
 		from := s.quoted(j, of)
 		from.File = s.cited(e)
 		v.addQuote(quote, from)

@@ -25,6 +25,8 @@ type Options struct {
 	// Thumb gives a small JPEG of a photo and its size in pixels. It is called
 	// from several goroutines. Nil, or an error, leaves the picture out.
 	Thumb func(p *listing.Photo) (jpeg []byte, w, h int, err error)
+	// Crop gives a small JPEG of a part of a photo, likewise.
+	Crop func(p *listing.Photo, at listing.Box) (jpeg []byte, w, h int, err error)
 }
 
 // Set is the pages of one run.
@@ -39,6 +41,7 @@ type Set struct {
 	thumbs thumbs
 
 	specimens specimens
+	cut       func(p *listing.Photo, at listing.Box) (jpeg []byte, w, h int, err error) // may be nil
 }
 
 const (
@@ -55,7 +58,7 @@ func New(res *rules.Result, run *report.Run, opt Options) *Set {
 	s := &Set{res: res, run: run, opt: opt, paged: report.Top(res, max(0, opt.Limit)), specimens: specimensOf(res)}
 	s.look = newLookup(res, s.paged)
 	s.files = newCaptures(run, wayFrom(opt.Dir))
-	s.thumbs.make = opt.Thumb
+	s.thumbs.make, s.cut = opt.Thumb, opt.Crop
 	return s
 }
 
@@ -123,12 +126,13 @@ var templates = sync.OnceValue(func() *template.Template {
 
 // WriteAlone writes the page of one listing, whatever its support, to stand
 // without index and other pages. link gives the way to a file of the input as
-// an escaped relative address, "" where there is none. Of opt only Thumb counts.
+// an escaped relative address, "" where there is none. Of opt only
+// Thumb and Crop count.
 func WriteAlone(w io.Writer, res *rules.Result, run *report.Run, j *rules.Judged, opt Options, link func(file string) string) error {
 	s := &Set{res: res, run: run, paged: []*rules.Judged{j}, alone: true, specimens: specimensOf(res)}
 	s.look = newLookup(res, s.paged)
 	s.files = newCaptures(run, link)
-	s.thumbs.make = opt.Thumb
+	s.thumbs.make, s.cut = opt.Thumb, opt.Crop
 	return s.writePage(w, j)
 }
 
