@@ -31,7 +31,7 @@ var linkInnocent = []struct {
 	{"A franchise, shared premises, a freight agent or an accountant whose number several traders give.", []sellers.Kind{sellers.Phone, sellers.Mail, sellers.Messenger, sellers.Address, sellers.IBAN}},
 	{"A trader with several shops, which he need not hide, or a number copied from a form.", []sellers.Kind{sellers.VAT, sellers.Register}},
 	{"Shops are named alike by chance.", []sellers.Kind{sellers.Name, sellers.NameAlike}},
-	{"Stolen pictures: the seller who took them is linked to whoever copied them. See who was first.", []sellers.Kind{sellers.SamePhoto, sellers.SameFile}},
+	{"Stolen pictures: the seller who took them is linked to whoever copied them, and a copier to all from whom he took some. See who was first.", []sellers.Kind{sellers.SamePhoto, sellers.SameFile}},
 	{"A distributor's feed or the maker's own text, or a text copied from a rival.", []sellers.Kind{sellers.SameText, sellers.SamePhrase, sellers.SameSlip}},
 	{"A serial copied with the listing, or one plate on copies that strangers bought from one source.", []sellers.Kind{sellers.SameSerial}},
 	{"A photographer who works for several sellers, or a common model.", []sellers.Kind{sellers.SameCamera, sellers.SameDevice}},

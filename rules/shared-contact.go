@@ -15,7 +15,7 @@ var SharedContact = &Rule{
 	Doc: Doc{
 		Title:    "One contact behind several accounts",
 		Meaning:  "Accounts with different names give the same phone number, mail address, messenger, postal address, bank account or tax number. That links them; it does not accuse them.",
-		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts, or at accounts with three different tax or register numbers, counts for nothing here; 60 % of the weight when so many accounts of a small batch show it that the link weighs under 15 dB (Fellegi and Sunter 1969). Prices of linked accounts count once in a market.",
+		Formula:  "equal contact after normalising, at 2 to 8 accounts with different names; a contact at more accounts, or at accounts with three different tax or register numbers, counts for nothing here; 60 % of the weight for a postal address, as premises are shared, and when so many accounts of a small batch show it that the link weighs under 15 dB (Fellegi and Sunter 1969). Prices of linked accounts count once in a market.",
 		Innocent: "A franchise, one trader with several shops, a shared freight agent.",
 		Ask:      "Ask for the registered name and address of the trader.",
 		Since:    "1.0",
@@ -34,7 +34,7 @@ var SharedContact = &Rule{
 			if other == key {
 				other = link.B
 			}
-			if !link.Kind.IsContact() || link.Weight < leastContact || p.sameName(key, other) {
+			if !link.Kind.IsContact() || link.Common || link.Weight < leastContact && link.Kind != sellers.Address || p.sameName(key, other) {
 				continue
 			}
 			heaviest = max(heaviest, link.Weight)
@@ -58,8 +58,8 @@ var SharedContact = &Rule{
 	},
 }
 
-// leastContact is the weight in decibans from which a shared contact counts:
-// above that of a number that many accounts or several registered firms show.
+// leastContact is the weight in decibans from which a shared number counts: above
+// that of one that is not whole.
 const leastContact = 10
 
 // contactStrength is the share of the weight that a contact of so many decibans

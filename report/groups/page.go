@@ -252,7 +252,7 @@ func (d *draft) holds() {
 				outside, inside = p.B, p.A
 			}
 			if d.number[outside] == 0 {
-				d.view.Near = append(d.view.Near, fmt.Sprintf("Left out: account %d and %s (%s) share %s, %s together. One such pair alone joins no two groups.",
+				d.view.Near = append(d.view.Near, fmt.Sprintf("Left out: account %d and %s (%s) share %s, %s together. The rest of the two groups shares too little with each other for that one pair to join them.",
 					d.number[inside], cut(outside, 60), d.nameOf(outside), kindsText(kindsOf(p.Links)), report.Decibans(p.Weight)))
 			}
 		}

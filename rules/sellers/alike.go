@@ -62,6 +62,8 @@ const (
 	// alikeFrom is the similarity from which two names are alike: engineering
 	// choice, one changed letter in eight.
 	alikeFrom = 0.94
+	// onlyAlike is the most in decibans that names of different stems weigh.
+	onlyAlike = 5
 	// leastName is the least length of a name, or of its stem, that is compared.
 	leastName = 6
 	// maxBlock bounds the names that are compared among themselves.
@@ -77,16 +79,24 @@ var tails = map[string]bool{"shop": true, "store": true, "de": true, "eu": true,
 // stem is a name without what accounts vary: digits at its ends, blanks and
 // tails. A name of tails alone has none.
 func stem(normal string) string {
-	words := strings.Fields(normal)
-	for len(words) > 1 && (tails[words[len(words)-1]] || strings.Trim(words[len(words)-1], "0123456789") == "") {
-		words = words[:len(words)-1]
-	}
-	s := strings.Join(words, "")
-	s = strings.TrimFunc(s, unicode.IsDigit)
+	s := strings.ReplaceAll(stemWords(normal), " ", "")
 	if tails[s] {
 		return ""
 	}
 	return s
+}
+
+// stemWords is the stem with its blanks.
+func stemWords(normal string) string {
+	words := strings.Fields(normal)
+	for len(words) > 1 {
+		last := strings.Trim(words[len(words)-1], "0123456789")
+		if last != "" && !tails[last] {
+			break
+		}
+		words = words[:len(words)-1]
+	}
+	return strings.TrimFunc(strings.Join(words, " "), unicode.IsDigit)
 }
 
 // named is a name with the accounts that carry it.
@@ -100,7 +110,7 @@ type named struct {
 // Jaro-Winkler similarity of at least alikeFrom, compared in blocks of the same
 // first four or last four letters. Names within a block of more than maxBlock
 // are too common to say anything.
-func alike(names []named) []Value {
+func alike(names []named, words *wordCounts) []Value {
 	slices.SortFunc(names, func(a, b named) int { return strings.Compare(a.normal, b.normal) })
 	byStem := map[string][]int{}
 	blocks := map[string][]int{}
@@ -120,14 +130,18 @@ func alike(names []named) []Value {
 		if len(list) < 2 {
 			continue
 		}
-		v := Value{Kind: NameAlike, Text: s}
+		v := Value{Kind: NameAlike, Text: s, Most: priors[NameAlike].cap}
 		for k, i := range list {
 			v.Quotes = append(v.Quotes, names[i].quotes...)
 			for _, j := range list[k+1:] {
 				done[[2]int{i, j}] = true
 			}
 		}
-		out = append(out, v.sorted())
+		v = v.sorted()
+		for _, i := range list {
+			v.Most = min(v.Most, words.most(NameAlike, names[i].normal))
+		}
+		out = append(out, v)
 	}
 	for _, key := range sortedKeys(blocks) {
 		list := blocks[key]
@@ -141,8 +155,9 @@ func alike(names []named) []Value {
 					continue
 				}
 				done[pair] = true
-				out = append(out, Value{Kind: NameAlike, Text: names[i].normal + " / " + names[j].normal,
-					Quotes: slices.Concat(names[i].quotes, names[j].quotes)}.sorted())
+				v := Value{Kind: NameAlike, Text: names[i].normal + " / " + names[j].normal, Quotes: slices.Concat(names[i].quotes, names[j].quotes)}.sorted()
+				v.Most = min(onlyAlike, words.most(NameAlike, names[i].normal), words.most(NameAlike, names[j].normal))
+				out = append(out, v)
 			}
 		}
 	}

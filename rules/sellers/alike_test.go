@@ -39,12 +39,12 @@ func TestNamesAlike(t *testing.T) {
 	}
 	for _, pair := range [][2]string{{"kettlebrook_24", "Kettlebrook"}, {"kettlebrook-1", "kettlebrook7"}, {"Kettlebrook Shop DE", "kettlebrook store"},
 		{"Kettlebrook Turbo", "Ketlebrook Turbo"}, {"kettlebrookturbo", "kettlebrookturbos"}} {
-		got := alike(list(pair[0], pair[1]))
+		got := alike(list(pair[0], pair[1]), &wordCounts{})
 		if assert.Len(t, got, 1, pair) {
 			assert.Len(t, got[0].Quotes, 2)
 		}
 	}
 	for _, pair := range [][2]string{{"Kettlebrook Turbo", "Brookfield Turbo"}, {"user 20391 x", "user 77120 x"}, {"shop 24", "shop 1"}, {"turbo1", "turbo2"}} {
-		assert.Empty(t, alike(list(pair[0], pair[1])), pair)
+		assert.Empty(t, alike(list(pair[0], pair[1]), &wordCounts{}), pair)
 	}
 }

@@ -2,19 +2,21 @@ package sellers
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 )
 
-// Group is a set of sellers whom strong pairs join, directly or in a chain.
+// Group is a set of sellers whom one operator may stand behind: strong pairs join
+// them, and what they share as a whole supports it.
 type Group struct {
 	Key     string   // the first member
 	Members []string // sorted
 	Links   []Link   // all links between members, by A, B, kind and value
 	Pairs   []Pair   // the strong ones between members, by A and B
 	Holds   []Hold   // the values that hold it, those that hold most first
-	// Near are pairs that would join the group with another one, but are left out
-	// because one weak pair alone is no bridge between two groups.
+	// Near are strong pairs with accounts that are left out, because the group and
+	// theirs share too little as a whole.
 	Near []Pair
 }
 
@@ -29,28 +31,21 @@ type Hold struct {
 	Leave []string
 }
 
-// firm is the weight in decibans from which one pair alone may join two groups:
-// 'moderately strong' on the ENFSI scale.
-const firm = 20
-
 // maxHolds bounds the values whose fall is tried for one group.
 const maxHolds = 200
 
-// findGroups forms the groups: connected components of the strong pairs, split
-// at bridges lighter than firm that have two members or more on either side.
-func (n *Network) findGroups(keys []string) {
-	at := make(map[string]int, len(keys))
-	for i, k := range keys {
-		at[k] = i
+// findGroups forms the groups, see [clusters].
+func (n *Network) findGroups(keys []string, spans, strong []span) {
+	c := newClusters(n, spans)
+	c.grow(n.pairs, strong)
+	joined := c.attach()
+	cut := make([]bool, len(n.pairs)+len(joined))
+	for i, s := range strong {
+		cut[i] = c.of[s.a] != c.of[s.b]
 	}
-	edges := make([]edge, len(n.pairs))
-	for i, p := range n.pairs {
-		edges[i] = edge{a: at[p.A], b: at[p.B], weight: p.Weight}
-	}
-	cut := splitBridges(len(keys), edges, firm)
-	component := components(len(keys), edges, cut)
-	cut = append(cut, n.attach(keys, at, component)...)
-	members := map[int][]string{}
+	n.pairs = append(n.pairs, joined...)
+	component := c.of
+	members := map[int32][]string{}
 	for i, k := range keys {
 		members[component[i]] = append(members[component[i]], k)
 	}
@@ -84,80 +79,29 @@ func (n *Network) findGroups(keys []string) {
 	}
 }
 
-// attach finds accounts outside all groups that share different things with
-// several members of one: what joins them to the group as a whole is weighed like
-// a pair, each value once. It adds such pairs to the strong ones, with the
-// account's heaviest partner, writes the account's component and gives a false
-// for each pair, since none is cut. Groups grow by it once.
-func (n *Network) attach(keys []string, at map[string]int, component []int) (cut []bool) {
-	size := make([]int, len(keys))
-	for _, c := range component {
-		size[c]++
-	}
-	to := make([]int, len(keys))
-	for i, key := range keys {
-		to[i] = component[i]
-		if size[component[i]] > 1 {
-			continue
-		}
-		groups := map[int][]Link{}
-		for _, l := range n.of[key] { // heaviest first
-			other := at[l.A]
-			if other == i {
-				other = at[l.B]
-			}
-			c := component[other]
-			if size[c] > 1 && !slices.ContainsFunc(groups[c], func(g Link) bool { return g.id() == l.id() }) {
-				groups[c] = append(groups[c], l)
-			}
-		}
-		best, most := -1, 0.0
-		for c, links := range groups {
-			if w := total(links, ""); w > most || w == most && c < best {
-				best, most = c, w
-			}
-		}
-		if best < 0 || most < n.strong || len(groups[best]) < 2 {
-			continue
-		}
-		links := groups[best]
-		p := Pair{A: links[0].A, B: links[0].B, Weight: most, Links: links}
-		if p.Apart = n.index.apart(p.A, p.B); p.Weight+p.Apart < n.strong {
-			continue
-		}
-		p.Weight += p.Apart
-		slices.SortStableFunc(p.Links, byPair)
-		to[i] = best
-		n.pairs = append(n.pairs, p)
-		cut = append(cut, false)
-	}
-	copy(component, to)
-	return cut
-}
-
 // findHolds tries for each value what is left of the group without it.
 func (g *Group) findHolds(strong float64) {
 	at := map[string]int{}
 	for i, m := range g.Members {
 		at[m] = i
 	}
-	holds := map[string]*Hold{}
-	users := map[string][]int{} // pairs by the value
+	holds := map[int32]*Hold{}
+	users := map[int32][]int{} // pairs by the value
 	for i, p := range g.Pairs {
 		for k := range p.Links {
 			l := &p.Links[k]
-			h := holds[l.id()]
+			h := holds[l.value]
 			if h == nil {
 				h = &Hold{Kind: l.Kind, Value: l.Value}
-				holds[l.id()] = h
+				holds[l.value] = h
 			}
 			h.Weight = max(h.Weight, l.Weight)
 			h.Pairs++
-			users[l.id()] = append(users[l.id()], i)
+			users[l.value] = append(users[l.value], i)
 		}
 	}
-	ids := sortedKeys(holds)
-	slices.SortStableFunc(ids, func(a, b string) int {
+	ids := slices.Sorted(maps.Keys(holds))
+	slices.SortStableFunc(ids, func(a, b int32) int {
 		return cmp.Or(cmp.Compare(holds[b].Pairs, holds[a].Pairs), cmp.Compare(holds[b].Weight, holds[a].Weight))
 	})
 	edges := make([]edge, len(g.Pairs))
@@ -169,7 +113,9 @@ func (g *Group) findHolds(strong float64) {
 		cut := make([]bool, len(edges))
 		fallen := false
 		for _, i := range users[id] {
-			if total(g.Pairs[i].Links, id)+g.Pairs[i].Apart < strong {
+			p := &g.Pairs[i] // of all that joins an account to a group the weight is no plain total
+			lost := total(p.Links, nil) - total(p.Links, func(l *Link) bool { return l.value == id })
+			if p.Weight-lost < strong {
 				cut[i], fallen = true, true
 			}
 		}

@@ -52,6 +52,8 @@ type Link struct {
 	Common  bool   // it is common property, or goes with what is: see Hub
 	// Evidence is the first place where A and the first where B shows it.
 	Evidence []Quote
+
+	value int32 // number of the value in its network
 }
 
 // Hub is a value that links none of the sellers who show it, or no two of them
@@ -61,7 +63,9 @@ type Hub struct {
 	Value   string
 	Sellers int
 	Why     string
-	Links   bool // it still supports links, with at most 6 decibans
+	Links   bool // it still supports links, with at most 4 decibans
+
+	common bool // supports links only as common property does
 }
 
 // Reasons of hubs.
@@ -98,55 +102,42 @@ type Network struct {
 const (
 	maxHub   = 64        // sellers of a value that still supports links
 	maxLinks = 3_000_000 // links kept
+	passes   = 3         // times that owners are counted
 )
 
-// network links the sellers by the values.
+// network links the sellers by the values. What the accounts of one group share is
+// then counted anew: as shown once, so that an operator's own number is no hub
+// for the number of his accounts.
 func (x *Index) network(values []Value, opt Options) *Network {
-	n := &Network{of: map[string][]Link{}, group: map[string]int{}, strong: opt.Strong, index: x}
 	slices.SortStableFunc(values, func(a, b Value) int {
 		return cmp.Or(strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.Text, b.Text))
 	})
+	values = slices.DeleteFunc(values, func(v Value) bool { return len(v.Quotes) < 2 })
+	n := x.link(values, opt, &owners{x: x})
+	for pass := 1; pass < passes && len(n.hubs) > 0 && len(n.groups) > 0; pass++ {
+		n = x.link(values, opt, &owners{x: x, heads: n.heads()})
+	}
+	return n
+}
+
+// link links the sellers by the values and forms groups.
+func (x *Index) link(values []Value, opt Options, own *owners) *Network {
+	n := &Network{of: map[string][]Link{}, group: map[string]int{}, strong: opt.Strong, index: x}
 	all := len(x.keys)
-	wide := x.wide(values, opt)
-	for _, v := range values {
-		shown := len(v.Quotes)
-		if shown < 2 {
-			continue
-		}
-		weight := linkWeight(v.Kind, v.Text, shown, all)
-		if v.Most > 0 {
-			weight = min(weight, v.Most)
-		}
-		h := Hub{Kind: v.Kind, Value: v.Text, Sellers: shown}
-		switch {
-		case shown > maxHub && v.Kind != Place || shown > 3 && 5*shown > all:
-			h.Why = hubMany
-			if shown <= maxHub {
-				h.Why = hubShare
-			}
+	wide := own.wide(values, opt)
+	for number, v := range values {
+		weight, h := own.weigh(v, all, opt, wide)
+		if h.Why != "" {
 			n.hubs = append(n.hubs, h)
-			continue
-		case shown > maxHub:
-			continue // a town of many sellers
-		case shown > opt.MaxSellers:
-			h.Why, h.Links = hubMany, true
-			n.hubs = append(n.hubs, h)
-			weight = min(weight, hubMost)
-		case x.traders(v) >= 3:
-			h.Why, h.Links = hubTraders, true
-			n.hubs = append(n.hubs, h)
-			weight = min(weight, hubMost)
-		case wide.covers(v):
-			h.Links = true // too many to list
-			weight = min(weight, hubMost)
 		}
-		common := h.Links && v.Kind != Place
+		common := h.common && v.Kind != Place
 		if weight == 0 || len(n.links) > maxLinks {
 			continue
 		}
 		for i, a := range v.Quotes {
 			for _, b := range v.Quotes[i+1:] {
-				l := Link{A: a.Seller, B: b.Seller, Kind: v.Kind, Value: v.Text, Weight: weight, Sellers: shown, First: v.First, Common: common, Evidence: []Quote{a, b}}
+				l := Link{A: a.Seller, B: b.Seller, Kind: v.Kind, Value: v.Text, Weight: weight, Sellers: len(v.Quotes), First: v.First, Common: common,
+					Evidence: []Quote{a, b}, value: int32(number)}
 				switch v.First {
 				case "":
 				case a.Seller, b.Seller:
@@ -159,7 +150,7 @@ func (x *Index) network(values []Value, opt Options) *Network {
 		}
 	}
 	slices.SortStableFunc(n.links, byPair)
-	n.findPairs(x)
+	spans, strong := n.findPairs(x)
 	for _, l := range n.links {
 		n.of[l.A] = append(n.of[l.A], l)
 		n.of[l.B] = append(n.of[l.B], l)
@@ -167,28 +158,13 @@ func (x *Index) network(values []Value, opt Options) *Network {
 	for _, list := range n.of {
 		slices.SortStableFunc(list, func(a, b Link) int { return cmp.Compare(b.Weight, a.Weight) })
 	}
-	n.findGroups(x.keys)
+	n.findGroups(x.keys, spans, strong)
 	return n
 }
 
 func byPair(a, b Link) int {
 	return cmp.Or(strings.Compare(a.A, b.A), strings.Compare(a.B, b.B),
 		strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.Value, b.Value))
-}
-
-// traders counts the different firms among the sellers of a contact, by their
-// valid tax numbers, else by their register numbers.
-func (x *Index) traders(v Value) int {
-	if v.Kind == VAT || v.Kind == Register {
-		return 0
-	}
-	firms := map[string]bool{}
-	for _, q := range v.Quotes {
-		if firm := x.firm(q.Seller); firm != "" {
-			firms[firm] = true
-		}
-	}
-	return len(firms)
 }
 
 // firm is the first valid tax number of a seller, else the first register number.
@@ -205,25 +181,6 @@ func (x *Index) firm(key string) string {
 	return firm
 }
 
-// apart weighs tax and register numbers that differ.
-func (x *Index) apart(a, b string) float64 {
-	worst := 0.0
-	for _, kind := range []Kind{VAT, Register} {
-		one, other := x.numbers(a, kind), x.numbers(b, kind)
-		comparable, shared := false, false
-		for _, n := range one {
-			for _, m := range other {
-				shared = shared || n == m
-				comparable = comparable || scheme(kind, n) == scheme(kind, m)
-			}
-		}
-		if comparable && !shared {
-			worst = min(worst, disagreement(kind))
-		}
-	}
-	return worst
-}
-
 func (x *Index) numbers(key string, kind Kind) (list []string) {
 	s := x.sellers[key]
 	if s == nil {
@@ -235,15 +192,6 @@ func (x *Index) numbers(key string, kind Kind) (list []string) {
 		}
 	}
 	return list
-}
-
-// scheme is the country or the register of a number.
-func scheme(kind Kind, n string) string {
-	if kind == VAT {
-		return n[:min(2, len(n))]
-	}
-	head, _, _ := strings.Cut(n, " ")
-	return head
 }
 
 // bothWays gives links their whole weight again where each of the two would have
@@ -264,27 +212,37 @@ func (p *Pair) bothWays() {
 	}
 }
 
-// findPairs finds the pairs of sellers that links and numbers that differ make
-// strong.
-func (n *Network) findPairs(x *Index) {
+// findPairs finds the spans of all links and the pairs of sellers that links and
+// numbers that differ make strong, with their spans.
+func (n *Network) findPairs(x *Index) (spans, strong []span) {
+	at := make(map[string]int32, len(x.keys))
+	for i, k := range x.keys {
+		at[k] = int32(i)
+	}
 	for i := 0; i < len(n.links); {
 		j := i
 		for j < len(n.links) && n.links[j].A == n.links[i].A && n.links[j].B == n.links[i].B {
 			j++
 		}
+		s := span{at[n.links[i].A], at[n.links[i].B], i, j}
+		spans = append(spans, s)
 		p := Pair{A: n.links[i].A, B: n.links[i].B, Links: n.links[i:j:j]}
 		p.bothWays()
-		if p.Weight = total(p.Links, ""); p.Weight >= n.strong {
+		if p.Weight = total(p.Links, nil); p.Weight >= n.strong {
 			p.Apart = x.apart(p.A, p.B)
 			if p.Weight += p.Apart; p.Weight >= n.strong {
 				n.pairs = append(n.pairs, p)
+				strong = append(strong, s)
 			}
 		}
 		i = j
 	}
+	return spans, strong
 }
 
-func (l *Link) id() string { return string(l.Kind) + "\x00" + l.Value }
+func (x *Index) apart(a, b string) float64 {
+	return numbersApart([2][]string{x.numbers(a, VAT), x.numbers(a, Register)}, [2][]string{x.numbers(b, VAT), x.numbers(b, Register)})
+}
 
 // Links lists all links, strong and weak, by A, B, kind and value. The slice
 // belongs to the network.

@@ -5,8 +5,9 @@
 // find.go finds contacts in text, phone.go and calling.go read phone numbers,
 // identifiers.go reads VAT, register and bank account numbers with the check
 // digits of check.go, address.go reads postal addresses. alike.go compares names,
-// weight.go weighs what sellers share, network.go links them, groups.go and
-// graph.go form groups, and mask.go hides contacts for display.
+// weight.go weighs what sellers share, hubs.go knows what is common property,
+// network.go links them, cluster.go, groups.go and graph.go form groups, and
+// mask.go hides contacts for display.
 //
 // A shared contact is a reason to look, not a proof of one operator: franchises,
 // shared premises and marketplaces' own service lines share contacts too.
@@ -68,7 +69,7 @@ type Seller struct {
 type Options struct {
 	// MaxSellers is the hub guard: a value that more sellers show, or a contact
 	// that sellers with three different tax or register numbers show, makes no
-	// group alone; it weighs 6 decibans at most. Default 8. A value at more than
+	// group alone; it weighs 4 decibans at most. Default 8. A value at more than
 	// 64 sellers links none of them, nor does one at more than three sellers that
 	// are more than a fifth of the batch: the marketplace's own line, as a rule.
 	MaxSellers int
@@ -126,7 +127,7 @@ func Build(accounts []Account, opt Options) *Index {
 // Network links the sellers by their contacts, their names, alike ones too, and
 // their places, and by what the caller found that they share.
 func (x *Index) Network(shared []Value) *Network {
-	values := append(x.values(), alike(x.names())...)
+	values := append(x.values(), alike(x.names(), x.wordCounts())...)
 	return x.network(append(append(values, x.places()...), shared...), x.opt)
 }
 

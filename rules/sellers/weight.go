@@ -9,22 +9,26 @@ import (
 )
 
 // family groups kinds of links that share a cause.
-type family string
+type family uint8
 
 const (
-	identity family = "identity"
-	naming   family = "name"
-	material family = "material" // pictures, texts, serials: they are copied together
-	camera   family = "camera"
-	prices   family = "prices"
-	place    family = "place"
-	common   family = "common" // common property of any kind
+	identity family = iota
+	naming
+	material // pictures, texts, serials: they are copied together
+	camera
+	prices
+	place // of business or dispatch
+	families
 )
 
 // copyable bounds what pictures, texts and serials of two sellers weigh
 // together: all of it can be copied from one page, so that it never makes a group
-// alone.
-const copyable = 10.2
+// alone. What must have been copied from several pages of one group weighs more,
+// see [clusters.support].
+const (
+	copyable = 9.5
+	copiedOn = 10.5
+)
 
 // prior is what is assumed of a kind of value before the batch is seen. The
 // numbers are the team's judgement.
@@ -44,9 +48,9 @@ var priors = map[Kind]prior{
 	Mail:       {.9, 1e-4, 40, identity},
 	Phone:      {.9, 1e-4, 40, identity},
 	Messenger:  {.9, 1e-3, 40, identity},
-	Address:    {.8, 1e-3, 20, identity}, // premises are shared
+	Address:    {.8, 1e-3, weak, place},  // premises are shared
 	Name:       {.9, 1e-2, weak, naming}, // names of shops are alike by chance
-	NameAlike:  {.5, 1e-2, 5, naming},    // the more so names that are only alike
+	NameAlike:  {.5, 1e-2, weak, naming}, //
 	SameSerial: {.3, 2e-2, 6, material},  // copies of one source carry one plate
 	SameFile:   {.6, 2e-2, 4, material},  // beside the picture: a copy is seldom the same file
 	SamePhoto:  {.6, 5e-2, 5, material},  // pictures are copied
@@ -55,8 +59,8 @@ var priors = map[Kind]prior{
 	SameSlip:   {.5, 2e-2, 6, material},  // slips are copied with the text
 	SameCamera: {.8, 1e-4, 20, camera},   // by number, on different pictures
 	SameDevice: {.8, 5e-2, 5, camera},    // by model and program alone
-	SamePrices: {.5, 2e-2, 6, prices},    // a price tool copies rivals
-	PriceRule:  {.5, 5e-2, 5, prices},    //
+	SamePrices: {.5, 2e-2, weak, prices}, // a price tool copies rivals
+	PriceRule:  {.5, 5e-2, 7, prices},    //
 	Place:      {.8, 5e-2, 3, place},     // of the dispatch or the business
 }
 
@@ -64,8 +68,8 @@ var priors = map[Kind]prior{
 const weak = 8
 
 // hubMost is the cap in decibans of common property: beside one place of
-// business it makes no group.
-const hubMost = 6
+// business and a name it makes no group.
+const hubMost = 4
 
 // priorSellers is how many sellers' worth of evidence the assumed u counts for.
 const priorSellers = 100
@@ -101,72 +105,75 @@ func disagreement(kind Kind) float64 {
 	return 10 * math.Log10((1-p.m)/(1-p.u))
 }
 
-// total adds up the links of two sellers, without those of one value, named by
-// its id. Within a family of kinds that share a cause the second link counts
-// half, the third a quarter, and so on; of names and of common property only the
-// heaviest counts, and what can be copied is bounded. Families are added.
-func total(links []Link, without string) float64 {
-	families := make([]family, 0, 8)
-	weights := make([]float64, 0, 8)
-	most := map[family]float64{}
-	for i := range links {
-		l := &links[i]
-		if without != "" && l.id() == without {
-			continue
-		}
-		f := priors[l.Kind].family
-		if l.Common {
-			f = common
-		}
-		if f == common || f == naming {
-			most[f] = max(most[f], l.Weight)
-			continue
-		}
-		families, weights = append(families, f), append(weights, l.Weight)
+// sums is a weight in decibans for each family.
+type sums [families]float64
+
+func (s sums) all() (sum float64) {
+	for _, w := range s {
+		sum += w
 	}
-	sum, copied := most[common]+most[naming], 0.0
-	for i, w := range weighing.Shares(families, weights) {
-		if families[i] == material {
-			copied += w
-		} else {
-			sum += w
-		}
-	}
-	return sum + min(copied, copyable)
+	return sum
 }
 
-// coverage knows values that are common property.
-type coverage struct {
-	of   map[string][]int // by seller
-	sets []map[string]bool
+// tally gathers links, each value once.
+type tally struct {
+	families []family
+	weights  []float64
+	common   sums // heaviest link of what is common property
+	values   []int32
 }
 
-// wide finds the pictures, texts and serials that more than MaxSellers sellers,
-// or sellers with three different tax or register numbers, share: a feed, as a
-// rule.
-func (x *Index) wide(values []Value, opt Options) *coverage {
-	c := &coverage{of: map[string][]int{}}
-	for _, v := range values {
-		if n := len(v.Quotes); priors[v.Kind].family != material || n < 3 || n <= opt.MaxSellers && x.traders(v) < 3 {
-			continue
-		}
-		set := make(map[string]bool, len(v.Quotes))
-		for _, q := range v.Quotes {
-			set[q.Seller] = true
-			c.of[q.Seller] = append(c.of[q.Seller], len(c.sets))
-		}
-		c.sets = append(c.sets, set)
-	}
-	return c
-}
-
-// covers reports whether a picture, text or price list is shared only by sellers
-// who share one common value: then the feed explains both.
-func (c *coverage) covers(v Value) bool {
-	if f := priors[v.Kind].family; f != material && f != prices {
+// add takes a link. It reports whether it was no common property.
+func (t *tally) add(l *Link) bool {
+	f := priors[l.Kind].family
+	if l.Common {
+		t.common[f] = max(t.common[f], l.Weight)
 		return false
 	}
-	return slices.ContainsFunc(c.of[v.Quotes[0].Seller], func(i int) bool {
-		return !slices.ContainsFunc(v.Quotes, func(q Quote) bool { return !c.sets[i][q.Seller] })
-	})
+	if k := slices.Index(t.values, l.value); k >= 0 {
+		t.weights[k] = max(t.weights[k], l.Weight)
+		return true
+	}
+	t.values, t.families, t.weights = append(t.values, l.value), append(t.families, f), append(t.weights, l.Weight)
+	return true
+}
+
+// sums weighs the families. The second value of a family counts half, the third a
+// quarter, and so on; of names and prices only the heaviest counts, and what can
+// be copied is bounded.
+func (t *tally) sums() (s sums) {
+	for i, w := range weighing.Shares(t.families, t.weights) {
+		if f := t.families[i]; f == naming || f == prices {
+			s[f] = max(s[f], w)
+		} else {
+			s[f] += w
+		}
+	}
+	s[material] = min(s[material], copyable)
+	return s
+}
+
+// withCommon adds common property: what the heaviest such link weighs beyond its
+// own family, once.
+func (t *tally) withCommon(s sums) sums {
+	best, gain := identity, 0.0
+	for f, w := range t.common {
+		if g := w - s[f]; g > gain {
+			best, gain = family(f), g
+		}
+	}
+	s[best] += gain
+	return s
+}
+
+// total weighs the links of two sellers; those that skip names are left out. skip
+// may be nil.
+func total(links []Link, skip func(*Link) bool) float64 {
+	var t tally
+	for i := range links {
+		if skip == nil || !skip(&links[i]) {
+			t.add(&links[i])
+		}
+	}
+	return t.withCommon(t.sums()).all()
 }
