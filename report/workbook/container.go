@@ -8,7 +8,9 @@ import (
 
 // Container is the container of a workbook whose bytes depend on its content
 // alone, for [excelize.File.SetZipWriter].
-func Container(w io.Writer) excelize.ZipWriter { return &archive{w: w} }
+func Container(w io.Writer) excelize.ZipWriter {
+	return &archive{w: w, stop: func() error { return nil }}
+}
 
 // Quoted copies cell styles with the mark that keeps a text, typed again into
 // its cell, from becoming a formula. The library has no option for the mark;
