@@ -204,7 +204,10 @@ func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 	size := new(counter)
 	var o outcome
 	var places listing.Places
-	r := io.TeeReader(&stoppable{ctx, f}, io.MultiWriter(hash, size))
+	r := io.TeeReader(&stoppable{ctx, f}, io.MultiWriter(hash, size, told(func(n int) {
+		s.counted += int64(n)
+		in.tell(ctx, 0, int64(n))
+	})))
 	res := streamers[kind](r, s.name, in.tableOptions(), func(l *listing.Listing) {
 		l.Pack(&places)
 		o.listings = append(o.listings, l)
@@ -246,6 +249,14 @@ type counter int64
 
 func (c *counter) Write(p []byte) (int, error) {
 	*c += counter(len(p))
+	return len(p), nil
+}
+
+// told hears how many bytes come by.
+type told func(n int)
+
+func (t told) Write(p []byte) (int, error) {
+	t(len(p))
 	return len(p), nil
 }
 

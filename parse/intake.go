@@ -50,10 +50,17 @@ type Options struct {
 
 	Jobs    int  // files read at a time; 0: one for each processor
 	Explain bool // fill Batch.Explained
-	// Progress is called after each file, possibly from several goroutines.
-	Progress func(done, total int)
+	// Progress is called after each file and while a table is read, possibly from
+	// several goroutines.
+	Progress func(Progress)
 
 	limits limits
+}
+
+// Progress is how much of the input has been read.
+type Progress struct {
+	Files, OfFiles int
+	Bytes, OfBytes int64 // a file's count when it is done, a table's as it is read
 }
 
 // ReadColumns reads a --columns file.
@@ -195,6 +202,18 @@ type intake struct {
 	opt   Options
 	album *album
 	pages map[string]bool // directory and stem of every page-like file
+
+	files, bytes atomic.Int64 // read so far
+	ofFiles      int
+	ofBytes      int64
+}
+
+// tell counts what was read.
+func (in *intake) tell(ctx context.Context, files int, bytes int64) {
+	f, b := in.files.Add(int64(files)), in.bytes.Add(bytes)
+	if in.opt.Progress != nil && ctx.Err() == nil {
+		in.opt.Progress(Progress{int(f), in.ofFiles, b, in.ofBytes})
+	}
 }
 
 // each calls do for all sources from several goroutines. When ctx ends it
@@ -205,7 +224,11 @@ func (in *intake) each(ctx context.Context, sources []*source, do func(int, *sou
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	var next, done atomic.Int64
+	in.ofFiles = len(sources)
+	for _, s := range sources {
+		in.ofBytes += s.size
+	}
+	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range min(jobs, len(sources)) {
 		wg.Go(func() {
@@ -215,10 +238,7 @@ func (in *intake) each(ctx context.Context, sources []*source, do func(int, *sou
 					return
 				}
 				do(i, sources[i])
-				n := done.Add(1)
-				if in.opt.Progress != nil && ctx.Err() == nil {
-					in.opt.Progress(int(n), len(sources))
-				}
+				in.tell(ctx, 1, sources[i].size-sources[i].counted)
 			}
 		})
 	}

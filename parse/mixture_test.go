@@ -200,8 +200,8 @@ func TestCancel(t *testing.T) {
 	}
 	files(t, content)
 	ctx, cancel := context.WithCancel(context.Background())
-	b, err := Read(ctx, []string{"in"}, Options{Progress: func(done, total int) {
-		if done == 3 {
+	b, err := Read(ctx, []string{"in"}, Options{Progress: func(p Progress) {
+		if p.Files == 3 {
 			cancel()
 		}
 	}})
@@ -220,7 +220,7 @@ func TestCancelDoesNotWait(t *testing.T) {
 	started := make(chan struct{}, 3)
 	returned := make(chan error, 1)
 	go func() {
-		returned <- in.each(ctx, make([]*source, 3), func(int, *source) {
+		returned <- in.each(ctx, []*source{{}, {}, {}}, func(int, *source) {
 			started <- struct{}{}
 			<-block
 		})

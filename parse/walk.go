@@ -23,6 +23,7 @@ type source struct {
 	rel      string // path below root, with forward slashes
 	size     int64
 	modified time.Time
+	counted  int64 // bytes that were told of while they were read
 }
 
 // read gives the whole file, which may have at most limit bytes.

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/mattn/go-isatty"
+
+	"counterfoil/parse"
 )
 
 // progress tells on stderr how far the intake and the rules are: a line that is written over
@@ -32,26 +34,30 @@ func newProgress(w io.Writer, quiet bool) *progress {
 	return &progress{w: w, quiet: quiet, terminal: isTerminal(w)}
 }
 
+const reading = "reading"
+
 // redraw is the least time between two writings of the line.
 const redraw = 100 * time.Millisecond
 
-// step is called by the intake after each file, from several goroutines.
-func (p *progress) step(done, total int) {
+// step is called by the intake, from several goroutines.
+func (p *progress) step(now parse.Progress) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.read, p.total = max(p.read, done), total
-	p.draw("reading", done, total, "files")
+	p.read, p.total = max(p.read, now.Files), now.OfFiles
+	p.draw(reading, fmt.Sprintf("%d of %d files, %.1f of %.1f MB", now.Files, now.OfFiles, float64(now.Bytes)/1e6, float64(now.OfBytes)/1e6),
+		now.Bytes, now.OfBytes)
 }
 
 // weighed is called while the rules run, from several goroutines.
 func (p *progress) weighed(done, total int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.draw("applying the rules", done, total, "listings")
+	p.draw("applying the rules", fmt.Sprintf("%d of %d listings", done, total), int64(done), int64(total))
 }
 
-// draw writes the line over; the rate counts from the first line with its verb.
-func (p *progress) draw(verb string, done, total int, what string) {
+// draw writes the line over; the time left counts from the first line with its
+// verb.
+func (p *progress) draw(verb, text string, done, total int64) {
 	if verb != p.verb {
 		p.verb, p.start = verb, time.Now()
 	}
@@ -62,9 +68,13 @@ func (p *progress) draw(verb string, done, total int, what string) {
 	left := ""
 	if elapsed := time.Since(p.start); done > 0 && elapsed > time.Second {
 		rate := float64(done) / elapsed.Seconds()
-		left = fmt.Sprintf(", %.0f a second, %s left", rate, (time.Duration(float64(total-done)/rate) * time.Second).Round(time.Second))
+		each := fmt.Sprintf("%.0f", rate)
+		if verb == reading {
+			each = fmt.Sprintf("%.1f MB", rate/1e6)
+		}
+		left = fmt.Sprintf(", %s a second, %s left", each, (time.Duration(float64(total-done)/rate) * time.Second).Round(time.Second))
 	}
-	fmt.Fprintf(p.w, "\r\x1b[K%s: %d of %d %s%s", verb, done, total, what, left)
+	fmt.Fprintf(p.w, "\r\x1b[K%s: %s%s", verb, text, left)
 	p.drawn = true
 }
 
