@@ -36,7 +36,7 @@ func (p *paths) Decode(ctx *kong.DecodeContext) error {
 }
 
 type compareCmd struct {
-	Before   paths  `placeholder:"INPUT..." help:"The earlier look: files and folders as for audit, or what extract printed; with --casebook a run."`
+	Before   paths  `placeholder:"INPUT..." help:"The earlier look: files and folders as for audit, the report of an audit whose inputs are still there, or what extract printed; with --casebook a run."`
 	After    paths  `placeholder:"INPUT..." help:"The later look, in the same way."`
 	Casebook string `placeholder:"FILE" help:"Compare two runs of a casebook. --before and --after name them, by the beginning of a name in 'casebook FILE runs' or by a day, which means the last run up to its end. Without them: the last two."`
 	ruleFlags
@@ -82,16 +82,29 @@ func (c *compareCmd) Run(s *streams) error {
 	if c.Casebook != "" {
 		return c.runs(s, &l, opt)
 	}
-	if err := checkOut(c.Out, slices.Concat(c.Before, c.After)); err != nil {
+	var sides [2][]string
+	var runs [2][]*audited
+	for i, inputs := range [][]string{c.Before, c.After} {
+		var err error
+		if sides[i], runs[i], err = unfold(inputs); err != nil {
+			return err
+		}
+	}
+	if err := checkOut(c.Out, slices.Concat(c.Before, c.After, sides[0], sides[1])); err != nil {
 		return err
 	}
 	run := &compare.Run{Version: version, AsOf: opt.Rules.AsOf, AsOfGiven: c.AsOf != "", Out: c.Out, Settings: l.files}
 	bar := newProgress(s.err, c.Quiet)
 	var batches [2]*parse.Batch
-	for i, inputs := range [][]string{c.Before, c.After} {
+	for i, inputs := range sides {
 		batch, noted, err := c.read(s, inputs, intake, opt.Rules, bar)
 		if err != nil {
 			return err
+		}
+		for _, a := range runs[i] {
+			if err := a.unchanged(batch.Captures); err != nil {
+				return err
+			}
 		}
 		batches[i] = batch
 		run.Warnings = append(run.Warnings, noted...)
