@@ -154,3 +154,30 @@ func TestPartOfATurnedPicture(t *testing.T) {
 	_, _, _, err = Crop(b.Bytes(), image.Rect(20, 2, 30, 5), 300)
 	assert.Error(t, err)
 }
+
+// Means of Y, Cb and Cr give the colours that means of colours give, but for what
+// rounding leaves and for strong colours, of which what lies out of bounds is cut from
+// the mean instead of from each pixel: checked against image/color's own
+// conversion, pixel by pixel.
+func TestSmallCopyOfAJPEGHasItsColours(t *testing.T) {
+	img, err := jpeg.Decode(bytes.NewReader(encodeJPEG(t, shapes(320, 240))))
+	require.NoError(t, err)
+	part := img.(*image.YCbCr).SubImage(image.Rect(16, 8, 304, 232))
+	small := shrink(part, 36)
+	require.Equal(t, image.Rect(0, 0, 36, 28), small.Rect)
+	for y := range 28 {
+		for x := range 36 {
+			var sum [3]int
+			for v := range 8 {
+				for u := range 8 {
+					r, g, b, _ := part.At(16+8*x+u, 8+8*y+v).RGBA()
+					sum[0], sum[1], sum[2] = sum[0]+int(r>>8), sum[1]+int(g>>8), sum[2]+int(b>>8)
+				}
+			}
+			c := small.RGBAAt(x, y)
+			for i, got := range []uint8{c.R, c.G, c.B} {
+				assert.InDelta(t, sum[i]/64, got, 8, "%d,%d", x, y)
+			}
+		}
+	}
+}

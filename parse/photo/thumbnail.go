@@ -96,7 +96,8 @@ func Gray(data []byte, maxSide int) (img *image.Gray, scale float64, err error) 
 	return img, float64(long) / float64(max(small.Rect.Dx(), small.Rect.Dy())), nil
 }
 
-// shrink averages the pixels under each pixel of the copy, on white.
+// shrink averages the pixels under each pixel of the copy, on white. Of a picture
+// in YCbCr it averages those and turns the means into colours.
 func shrink(img image.Image, maxSide int) *image.RGBA {
 	b := img.Bounds()
 	w, h := b.Dx(), b.Dy()
@@ -106,25 +107,51 @@ func shrink(img image.Image, maxSide int) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
 	line := make([]uint8, 3*b.Dx())
 	sums := make([]int, 3*w)
+	ycc, isYCC := img.(*image.YCbCr)
 	for y := range h {
 		clear(sums)
 		top, bottom := y*b.Dy()/h, (y+1)*b.Dy()/h
 		for at := top; at < bottom; at++ {
-			rgbRow(line, img, b.Min.X, b.Min.Y+at)
+			if isYCC {
+				yccRow(line, ycc, b.Min.X, b.Min.Y+at)
+			} else {
+				rgbRow(line, img, b.Min.X, b.Min.Y+at)
+			}
+			from := 0
 			for x := range w {
-				for i := 3 * (x * b.Dx() / w); i < 3*((x+1)*b.Dx()/w); i += 3 {
-					sums[3*x] += int(line[i])
-					sums[3*x+1] += int(line[i+1])
-					sums[3*x+2] += int(line[i+2])
+				to := 3 * ((x + 1) * b.Dx() / w)
+				var s0, s1, s2 int
+				for i := from; i+2 < to; i += 3 {
+					s0 += int(line[i])
+					s1 += int(line[i+1])
+					s2 += int(line[i+2])
 				}
+				sums[3*x] += s0
+				sums[3*x+1] += s1
+				sums[3*x+2] += s2
+				from = to
 			}
 		}
 		for x := range w {
 			n := (bottom - top) * ((x+1)*b.Dx()/w - x*b.Dx()/w)
-			out.SetRGBA(x, y, color.RGBA{uint8((sums[3*x] + n/2) / n), uint8((sums[3*x+1] + n/2) / n), uint8((sums[3*x+2] + n/2) / n), 255})
+			p, q, r := uint8((sums[3*x]+n/2)/n), uint8((sums[3*x+1]+n/2)/n), uint8((sums[3*x+2]+n/2)/n)
+			if isYCC {
+				p, q, r = color.YCbCrToRGB(p, q, r)
+			}
+			out.SetRGBA(x, y, color.RGBA{p, q, r, 255})
 		}
 	}
 	return out
+}
+
+// yccRow fills row with the Y, Cb and Cr of line y.
+func yccRow(row []uint8, img *image.YCbCr, x0, y int) {
+	at := img.YOffset(x0, y)
+	for i := 0; i < len(row); i += 3 {
+		x := i / 3
+		c := img.COffset(x0+x, y)
+		row[i], row[i+1], row[i+2] = img.Y[at+x], img.Cb[c], img.Cr[c]
+	}
 }
 
 // rgbRow fills row with the colours of line y, transparent pixels laid on white.
@@ -132,9 +159,6 @@ func rgbRow(row []uint8, img image.Image, x0, y int) {
 	for i := 0; i < len(row); i += 3 {
 		x := x0 + i/3
 		switch img := img.(type) {
-		case *image.YCbCr:
-			c := img.COffset(x, y)
-			row[i], row[i+1], row[i+2] = color.YCbCrToRGB(img.Y[img.YOffset(x, y)], img.Cb[c], img.Cr[c])
 		case *image.NRGBA:
 			p := img.Pix[img.PixOffset(x, y):]
 			row[i], row[i+1], row[i+2] = onWhite(p[0], p[3]), onWhite(p[1], p[3]), onWhite(p[2], p[3])
