@@ -34,6 +34,23 @@ func TestCheckDigits(t *testing.T) {
 	assert.False(t, checkOGRN("100000000000"+fmt.Sprint((100000000000%11+1)%10)))
 }
 
+// Numbers that the documentation of the Debian package python3-stdnum gives as
+// valid, and each with its last digit or letter changed.
+func TestPublishedNumbers(t *testing.T) {
+	for _, n := range []string{"BG175074752", "CY10259033P", "CZ25123891", "CZ640903926", "ES54362315K", "ESB64717838", "IE6433435F", "IE6433435OA",
+		"LT119511515", "LT100001919017", "LV40003521600", "MT11679112", "RO18547290"} {
+		check, body := vatForms[n[:2]].check, n[2:]
+		assert.True(t, check(body), n)
+		at := len(body) - 1
+		if n == "IE6433435OA" {
+			at-- // the check letter comes before the last
+		}
+		other := []byte(body)
+		other[at]++
+		assert.False(t, check(string(other)), n)
+	}
+}
+
 // oracle prints for each line "module number" whether python3-stdnum calls the
 // number valid.
 const oracle = `
@@ -42,6 +59,90 @@ for line in sys.stdin:
     name, number = line.split()
     print(1 if importlib.import_module('stdnum.' + name).is_valid(number) else 0)
 `
+
+// The check digits of the nine countries whose numbers have several forms: numbers
+// with every ending, and of the valid ones those with one digit changed or two
+// neighbours exchanged. Dates of birth are kept valid, as they are no matter of
+// the check digit.
+func TestSeveralFormsAgainstStdnum(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 22))
+	const date = "!"
+	var in bytes.Buffer
+	var list []string
+	var ours []bool
+	holds := map[string]int{}
+	for _, c := range []struct {
+		country, module string
+		bodies          []string
+		keep            int // leading characters that are not changed
+	}{
+		{"BG", "bg.vat", []string{"dddddddd"}, 0}, {"BG", "bg.vat", []string{date + "ddd"}, 6}, {"CY", "cy.vat", []string{"10dddddd", "30dddddd", "90dddddd"}, 2},
+		{"CZ", "cz.dic", []string{"1dddddd", "4dddddd", "7dddddd"}, 1}, {"CZ", "cz.dic", []string{"6ddddddd"}, 1}, {"CZ", "cz.dic", []string{date + "ddd"}, 6},
+		{"ES", "es.nif", []string{"dddddddd", "Xddddddd", "Yddddddd", "Zddddddd"}, 1}, {"ES", "es.nif", []string{"Addddddd", "Bddddddd", "Jddddddd", "Pddddddd", "Kddddddd", "Mddddddd"}, 1},
+		{"IE", "ie.vat", []string{"ddddddd"}, 0}, {"IE", "ie.vat", []string{"dEddddd", "dKddddd"}, 2}, {"LT", "lt.pvm", []string{"ddddddd1", "dddddddddd1"}, 0},
+		{"LV", "lv.pvn", []string{"4ddddddddd", "9ddddddddd"}, 1}, {"MT", "mt.vat", []string{"1dddddd", "2dddddd"}, 1}, {"RO", "ro.cf", []string{"1ddddddd", "2ddddd", "3dddd", "1dddddddd"}, 1},
+	} {
+		check := vatForms[c.country].check
+		add := func(body string) bool {
+			list, ours = append(list, c.module+" "+c.country+body), append(ours, check(body))
+			fmt.Fprintln(&in, c.module, c.country+body)
+			return check(body)
+		}
+		endings := "0123456789"
+		switch c.country {
+		case "CY", "IE":
+			endings = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+		case "ES":
+			endings += "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+		}
+		for range 120 {
+			body := c.bodies[rng.IntN(len(c.bodies))]
+			if rest, ok := strings.CutPrefix(body, date); ok { // born from 1960 to 1999
+				body = fmt.Sprintf("%02d%02d%02d", 60+rng.IntN(40), 1+rng.IntN(12), 1+rng.IntN(28)) + rest
+			}
+			body = fill(rng, body)
+			for _, e := range endings {
+				full := body + string(e)
+				if c.country == "IE" && rng.IntN(2) == 0 && isDigit(full[1]) {
+					full += string("ABCDEFGHI"[rng.IntN(9)])
+				}
+				if !add(full) {
+					continue
+				}
+				holds[c.module+" "+c.bodies[0]]++
+				for i := c.keep; i < len(body); i++ {
+					if !isDigit(full[i]) {
+						continue
+					}
+					b := []byte(full)
+					b[i] = '0' + (b[i]-'0'+byte(1+rng.IntN(9)))%10
+					add(string(b))
+					if b = []byte(full); i+1 < len(body) && isDigit(b[i+1]) {
+						b[i], b[i+1] = b[i+1], b[i]
+						add(string(b))
+					}
+				}
+			}
+		}
+		require.Greater(t, holds[c.module+" "+c.bodies[0]], 20, "few valid numbers of "+c.country)
+	}
+	cmd := exec.Command(stdnum(t), "-c", oracle)
+	cmd.Stdin = &in
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	answers := strings.Fields(string(out))
+	require.Len(t, answers, len(list))
+	differ := map[string]int{}
+	for i, c := range list {
+		if (answers[i] == "1") != ours[i] {
+			module := strings.Fields(c)[0]
+			if differ[module]++; differ[module] < 4 {
+				t.Errorf("%s: stdnum %s, here %v", c, answers[i], ours[i])
+			}
+		}
+	}
+	t.Logf("%d numbers", len(list))
+}
 
 // The check digits of VAT, register and bank account numbers against Debian's
 // python3-stdnum, on random numbers of the right form.

@@ -4,7 +4,7 @@
 //
 // find.go finds contacts in text, phone.go and calling.go read phone numbers,
 // identifiers.go reads VAT, register and bank account numbers with the check
-// digits of check.go, address.go reads postal addresses. alike.go compares names,
+// digits of check.go and check_more.go, address.go reads postal addresses. alike.go compares names,
 // weight.go weighs what sellers share, hubs.go knows what is common property,
 // network.go links them, cluster.go, groups.go and graph.go form groups, and
 // mask.go hides contacts for display.
