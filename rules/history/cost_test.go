@@ -63,7 +63,34 @@ func TestMeasureCost(t *testing.T) {
 		if week > 1 {
 			assert.Less(t, each, 500.0, "bytes a listing, of which 13 in 100 are new or changed")
 		}
+		if week == weeks {
+			askedAgain(t, file, q)
+		}
 	}
+}
+
+// askedAgain prints what the questions of a repeated audit cost, which does not
+// meet itself, and what it costs to forget the first run and all up to the middle.
+func askedAgain(t *testing.T, file string, q *rules.Question) {
+	start := cpu()
+	b := write(t, file)
+	_, err := b.Recall(q)
+	require.NoError(t, err)
+	asked := cpu()
+	runs, err := b.Runs()
+	require.NoError(t, err)
+	n, err := b.ForgetRun(runs[0].Mark)
+	require.NoError(t, err)
+	require.Equal(t, 1, n)
+	forgot := cpu()
+	_, err = b.ForgetBefore(runs[len(runs)/2].At)
+	require.NoError(t, err)
+	half := cpu()
+	require.NoError(t, b.Close())
+	info, err := os.Stat(file)
+	require.NoError(t, err)
+	fmt.Printf("the last week asked again %.2f s, the first run forgotten %.2f s, all up to the middle %.2f s, file then %.1f MB\n",
+		(asked - start).Seconds(), (forgot - asked).Seconds(), (half - forgot).Seconds(), float64(info.Size())/1e6)
 }
 
 // lookUps gives the milliseconds of processor time that it takes to look up a
