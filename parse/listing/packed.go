@@ -53,7 +53,8 @@ func (l *Listing) Pack(shared *Places) {
 	if len(l.fields) == 0 {
 		return
 	}
-	if shared == nil || len(shared.list) > maxPlaces {
+	own := shared == nil || len(shared.list) > maxPlaces
+	if own {
 		shared = &Places{}
 	}
 	size, row := 0, l.fields[0].From.Row
@@ -85,7 +86,18 @@ func (l *Listing) Pack(shared *Places) {
 		slots[i] = s
 	}
 	l.packed = packed{text: text.String(), slots: slots, at: shared.list, row: row}
-	l.fields = nil
+	if own {
+		l.packed.at = exact(shared.list)
+	}
+	l.fields, l.Photos, l.Disagreements = nil, exact(l.Photos), exact(l.Disagreements)
+}
+
+// exact is a list without the room that it grew into.
+func exact[T any](list []T) []T {
+	if len(list) == 0 || len(list) == cap(list) {
+		return list
+	}
+	return append(make([]T, 0, len(list)), list...)
 }
 
 // maxPacked keeps the offsets within 16 bits.
