@@ -47,9 +47,14 @@ func (b *book) laid(shown []*rules.Judged) map[*rules.Finding][]pair {
 			if len(f.Evidence) < 2 || ownPhoto(j.Listing, f.Evidence[0]) == nil {
 				continue
 			}
-			candidates++
+			compares := false
 			for _, e := range f.Evidence[1:] {
-				others[e.File+"\x00"+e.SHA256] = nil
+				if ownPhoto(j.Listing, e) == nil {
+					others[e.File+"\x00"+e.SHA256], compares = nil, true
+				}
+			}
+			if compares {
+				candidates++
 			}
 		}
 	}
