@@ -31,6 +31,13 @@ func MaskListing(l *listing.Listing) {
 	maskFields(l, &ContactMask{hide: Hidden, country: l.Value(listing.ShipsFrom)})
 }
 
+// Listing is a copy of a listing in which this mask hides the contacts.
+func (m *ContactMask) Listing(l *listing.Listing) *listing.Listing {
+	l = l.Clone()
+	maskFields(l, m)
+	return l
+}
+
 func maskFields(l *listing.Listing, m *ContactMask) {
 	hide := func(f listing.Field) listing.Field {
 		if f.Name == listing.Contact { // a number stands here without a label
@@ -91,8 +98,7 @@ func MaskAll(res *rules.Result) *rules.Result {
 	out := &rules.Result{Facts: &facts, Rules: res.Rules, Ranked: make([]*rules.Judged, len(res.Ranked))}
 	for i, j := range res.Ranked {
 		m := NewContactMask(res, j, nil)
-		l := j.Listing.Clone()
-		maskFields(l, m)
+		l := m.Listing(j.Listing)
 		masked := *j
 		masked.Listing = l
 		masked.Findings = append([]rules.Finding(nil), j.Findings...)

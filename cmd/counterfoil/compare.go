@@ -49,7 +49,7 @@ type compareCmd struct {
 	Out       string `placeholder:"DIR" default:"counterfoil-changes" help:"Folder for the report (default: ./counterfoil-changes)."`
 	Jobs      int    `placeholder:"N" help:"Files read at a time (default: one for each processor)."`
 	Quiet     bool   `help:"Print results and errors only."`
-	Mask      bool   `name:"mask-contacts" help:"Mask contacts before comparing, so that no output shows one; accounts are then not joined by them."`
+	Mask      bool   `name:"mask-contacts" help:"Mask telephone numbers, addresses and other contacts in everything that is written; they are compared as they are."`
 }
 
 // Validate refuses sides without input.
@@ -130,6 +130,9 @@ func (c *compareCmd) write(s *streams, run *compare.Run, result *compare.Result,
 	if s.ctx.Err() != nil {
 		return s.ctx.Err()
 	}
+	if c.Mask {
+		result.MaskContacts()
+	}
 	bar.line("writing the report to %s", c.Out)
 	if err := report.WriteContext(s.ctx, c.Out, compare.Files(run, result)...); err != nil {
 		return err
@@ -159,11 +162,6 @@ func (c *compareCmd) read(s *streams, inputs []string, intake parse.Options, opt
 	}
 	defer batch.Close()
 	noted := photos.finish(s.ctx, batch, opt.Makers, c.Jobs, bar)
-	if c.Mask {
-		for _, l := range batch.Listings {
-			report.MaskListing(l)
-		}
-	}
 	return batch, noted, nil
 }
 

@@ -88,16 +88,19 @@ func (c *comparison) fieldsEdited(m *match) {
 		ch := c.about(w.kind, m)
 		ch.Field, ch.OldValue, ch.NewValue = w.field, a.Value, b.Value
 		ch.OldPart, ch.NewPart = difference(a.Raw, b.Raw)
-		switch w.kind {
-		case TitleEdited, DescriptionEdited:
-			ch.Statement = fmt.Sprintf("The %s was rewritten: %s became %s.", w.noun, quoted(ch.OldPart), quoted(ch.NewPart))
+		ch.Statement = w.statement(&ch)
+		if ch.Evidence = both(m, w.field); w.kind == TitleEdited || w.kind == DescriptionEdited {
 			ch.Evidence = []Evidence{{"before", rules.Quote(m.old.l, w.field, ch.OldPart)}, {"after", rules.Quote(m.new.l, w.field, ch.NewPart)}}
-		default:
-			ch.Statement = fmt.Sprintf("The %s changed from %s to %s.", w.noun, quoted(a.Value), quoted(b.Value))
-			ch.Evidence = both(m, w.field)
 		}
 		c.add(ch)
 	}
+}
+
+func (w *wording) statement(c *Change) string {
+	if w.kind == TitleEdited || w.kind == DescriptionEdited {
+		return fmt.Sprintf("The %s was rewritten: %s became %s.", w.noun, quoted(c.OldPart), quoted(c.NewPart))
+	}
+	return fmt.Sprintf("The %s changed from %s to %s.", w.noun, quoted(c.OldValue), quoted(c.NewValue))
 }
 
 // shown is the length in runes to which a statement shortens a quote.
