@@ -23,6 +23,9 @@ type SiteSelectors struct {
 	Where  goquery.Matcher // an element that only this site's pages have, or nil
 	Item   goquery.Matcher // the block of one offer on a result page, or nil
 	Fields []FieldSelector // in the fixed order of the fields
+	// Currency is the ISO 4217 code that signs such as "$" stand for on the site
+	// where its pages do not tell, or "".
+	Currency string
 }
 
 // FieldSelector finds the text of one field.
@@ -40,6 +43,7 @@ type FieldSelector struct {
 //	    hosts: [parts.example]
 //	    where: body.shop        # instead of hosts, or beside them
 //	    item: li.offer          # only for result pages
+//	    currency: CAD           # what "$" is where a page does not tell
 //	    fields:
 //	      price: span.price
 //	      sku: "div.item @data-sku"
@@ -95,15 +99,20 @@ func (e *pagesErrors) site(n *yaml.Node) SiteSelectors {
 			s.Item = e.selector(v, v.Value)
 		case "fields":
 			s.Fields = e.fields(v)
+		case "currency":
+			if _, ok := listing.MinorUnits(v.Value); !ok {
+				e.at(v, "%q is not an ISO 4217 code such as EUR", v.Value)
+			}
+			s.Currency = v.Value
 		default:
-			e.at(key, "unknown key %q; known are name, hosts, where, item, fields", key.Value)
+			e.at(key, "unknown key %q; known are name, hosts, where, item, currency, fields", key.Value)
 		}
 	}
 	if len(s.Hosts) == 0 && s.Where == nil {
 		e.at(n, "the site has neither hosts nor where, so it would match every page")
 	}
-	if len(s.Fields) == 0 {
-		e.at(n, "the site has no fields")
+	if len(s.Fields) == 0 && s.Currency == "" {
+		e.at(n, "the site has neither fields nor a currency")
 	}
 	return s
 }
@@ -205,6 +214,9 @@ func (r *reader) selected() bool {
 		s := &r.opt.Pages[k]
 		if !s.matches(doc, r.hints.Host) {
 			continue
+		}
+		if s.Currency != "" {
+			r.hints.Currency = s.Currency
 		}
 		at := r.nodeIndex()
 		if s.Item == nil {

@@ -52,7 +52,7 @@ func TestReadPagesNamesLineAndColumn(t *testing.T) {
 		"sites:\n  - hosts: [a.example]\n    fields:\n      price: 'b[['\n":     `p.yaml:4:14: "b[[" is not a CSS selector`,
 		"sites:\n  - hosts: ['http://a.example/']\n    fields: {price: b}\n":    `p.yaml:2:13: "http://a.example/" is not a host name`,
 		"sites:\n  - fields: {price: b}\n":                                      `p.yaml:2:5: the site has neither hosts nor where`,
-		"sites:\n  - hosts: [a.example]\n":                                      `p.yaml:2:5: the site has no fields`,
+		"sites:\n  - hosts: [a.example]\n":                                      `p.yaml:2:5: the site has neither fields nor a currency`,
 		"sites:\n  - hosts: [a.example]\n    hots: x\n    fields: {price: b}\n": `p.yaml:3:5: unknown key "hots"`,
 		"sights: []\n": `p.yaml:1:1: unknown key "sights"`,
 		"sites:\n  - hosts: [a.example]\n    fields: {price: b}\n---\nsites: []\n":      "p.yaml:",
@@ -64,4 +64,20 @@ func TestReadPagesNamesLineAndColumn(t *testing.T) {
 			assert.Contains(t, err.Error(), want)
 		}
 	}
+}
+
+// "$" is the sign of the US, Canadian and other dollars (ISO 4217 knows the codes
+// alone); what the page itself says counts more than the user's word for the site.
+func TestCurrencyOfASite(t *testing.T) {
+	pages, err := ReadPages("pages.yaml", []byte("sites:\n  - hosts: [parts.example]\n    currency: CAD\n"))
+	require.NoError(t, err)
+	for price, want := range map[string]string{"$412.50": "CAD", "US$412.50": "USD", "412.50 AUD": "AUD", "412.50 €": "EUR"} {
+		doc := head + `<h1>Turbocharger TX-100</h1><p class="price">` + price + `</p><button>Add to cart</button></body></html>`
+		res := Read([]byte(doc), "page.html", "", nil, Options{Pages: pages})
+		require.Len(t, res.Listings, 1)
+		assert.Equal(t, want, res.Listings[0].Value(listing.Currency), price)
+		assert.Empty(t, res.Problems)
+	}
+	_, err = ReadPages("pages.yaml", []byte("sites:\n  - hosts: [a.example]\n    currency: dollars\n"))
+	assert.ErrorContains(t, err, `pages.yaml:3:15: "dollars" is not an ISO 4217 code`)
 }

@@ -15,7 +15,7 @@ import (
 
 const (
 	decimalHint  = "write the price with decimals, or name the column's decimal mark"
-	currencyHint = "name the currency in a column of its own or with --currency"
+	currencyHint = "name the currency in a column of its own, or for the pages of a site in a --pages file"
 )
 
 // moneyHints gives what is known for reading a sum of the listing.
