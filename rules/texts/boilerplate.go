@@ -21,7 +21,7 @@ const (
 // sampleSellers sellers, drawn by the hash of their key, and sampleDocs listings
 // of each; the standard error of the share is then at most
 // sqrt(.25 x .75 / 1024) = .014.
-func (b *builder) findBoilerplate() map[uint32]bool {
+func (b *builder) findBoilerplate() (common shingleSet) {
 	type sellerDocs struct {
 		hash       uint64
 		start, end int
@@ -45,10 +45,9 @@ func (b *builder) findBoilerplate() map[uint32]bool {
 	}
 	cut := max(MinBoilerplate, int(b.BoilerplateShare*float64(len(sellers))))
 	if len(sellers) <= cut {
-		return nil
+		return common
 	}
-	type count struct{ last, sellers int32 }
-	counts := map[uint32]count{}
+	var t shingleTally
 	f := folder{keepNumbers: b.KeepNumbers}
 	for n, s := range sellers {
 		take := min(s.end-s.start, sampleDocs)
@@ -56,20 +55,78 @@ func (b *builder) findBoilerplate() map[uint32]bool {
 			f.fold(b.docs[s.start+k*(s.end-s.start)/take].Text)
 			f.shingles(func(set []uint32) {
 				for _, v := range set {
-					if c := counts[v]; c.last != int32(n)+1 {
-						counts[v] = count{int32(n) + 1, c.sellers + 1}
-					}
+					t.seen = append(t.seen, uint64(v)<<32|uint64(n))
 				}
 			})
 		}
+		if len(t.seen) >= maxSeen {
+			t.count()
+		}
 	}
-	common := map[uint32]bool{}
-	for v, c := range counts {
-		if int(c.sellers) > cut {
-			common[v] = true
+	t.count()
+	common.all = map[uint32]bool{}
+	for _, c := range t.counts {
+		if int(uint32(c)) > cut {
+			common.add(uint32(c >> 32))
 		}
 	}
 	return common
+}
+
+// maxSeen bounds the shingles that wait to be counted.
+const maxSeen = 1 << 21
+
+// shingleTally counts the sellers of shingles: sorting is quicker than a map of
+// millions.
+type shingleTally struct {
+	counts []uint64 // shingle in the upper half, sellers in the lower, sorted
+	seen   []uint64 // shingle and seller, by seller
+	other  []uint64
+}
+
+// count adds what was seen to the counts. A seller's shingles are counted at one
+// time.
+func (t *shingleTally) count() {
+	if len(t.other) < len(t.seen) {
+		t.other = make([]uint64, len(t.seen))
+	}
+	sortByKey(t.seen, t.other[:len(t.seen)])
+	merged := make([]uint64, 0, len(t.counts)+len(t.seen)/2)
+	rest := t.counts
+	for i := 0; i < len(t.seen); {
+		shingle, sellers, j := t.seen[i]>>32, uint64(1), i+1
+		for ; j < len(t.seen) && t.seen[j]>>32 == shingle; j++ {
+			if t.seen[j] != t.seen[j-1] {
+				sellers++
+			}
+		}
+		i = j
+		for len(rest) > 0 && rest[0]>>32 < shingle {
+			merged, rest = append(merged, rest[0]), rest[1:]
+		}
+		if len(rest) > 0 && rest[0]>>32 == shingle {
+			sellers += rest[0] & 0xffffffff
+			rest = rest[1:]
+		}
+		merged = append(merged, shingle<<32|sellers)
+	}
+	t.counts, t.seen = append(merged, rest...), t.seen[:0]
+}
+
+// shingleSet is a set of shingles. Most of those that are asked for are not in it,
+// which a bit by their last 16 bits tells without a look into the map.
+type shingleSet struct {
+	all   map[uint32]bool
+	maybe [1 << 16 / 64]uint64
+}
+
+func (s *shingleSet) add(v uint32) {
+	s.all[v] = true
+	s.maybe[v&0xffff/64] |= 1 << (v % 64)
+}
+
+func (s *shingleSet) has(v uint32) bool {
+	return s.maybe[v&0xffff/64]&(1<<(v%64)) != 0 && s.all[v]
 }
 
 func hashString(s string) uint64 {

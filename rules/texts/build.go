@@ -12,7 +12,7 @@ type builder struct {
 	at          map[int]int32 // listing to its document
 	seller      []int32       // number of each document's seller, 0 when unknown
 	sellers     int           // known sellers
-	boilerplate map[uint32]bool
+	boilerplate shingleSet
 	entries     []entry // sets to compare: each document's first ones, then second ones
 	states      []state
 	vocab       []*vocabulary
@@ -108,8 +108,8 @@ func (b *builder) shingle() {
 // own takes the boilerplate out of a set and notes its share.
 func (b *builder) own(doc int, set []uint32) []uint32 {
 	all := len(set)
-	if len(b.boilerplate) > 0 {
-		set = slices.DeleteFunc(set, func(v uint32) bool { return b.boilerplate[v] })
+	if len(b.boilerplate.all) > 0 {
+		set = slices.DeleteFunc(set, b.boilerplate.has)
 	}
 	if all > 0 {
 		b.states[doc].common = float32(all-len(set)) / float32(all)

@@ -159,12 +159,13 @@ func (b *builder) sortedBands(list []unique) func(yield func([]uint64) bool) {
 			}
 		}
 	})
+	other := make([]uint64, len(list))
 	sorted := func(band int) []uint64 {
 		out := make([]uint64, len(list))
 		for i := range keys {
 			out[i] = uint64(keys[i][band])<<32 | uint64(i)
 		}
-		slices.Sort(out)
+		sortByKey(out, other)
 		return out
 	}
 	return func(yield func([]uint64) bool) {
@@ -178,6 +179,28 @@ func (b *builder) sortedBands(list []unique) func(yield func([]uint64) bool) {
 		for buckets := range ready {
 			yield(buckets)
 		}
+	}
+}
+
+// sortByKey sorts by the upper 32 bits and keeps the order of equal ones, with a
+// radix sort in four passes; other is as long as the list.
+func sortByKey(list, other []uint64) {
+	for shift := 32; shift < 64; shift += 8 {
+		var at [256]int
+		for _, v := range list {
+			at[v>>shift&0xff]++
+		}
+		sum := 0
+		for i, n := range at {
+			at[i] = sum
+			sum += n
+		}
+		for _, v := range list {
+			k := v >> shift & 0xff
+			other[at[k]] = v
+			at[k]++
+		}
+		list, other = other, list
 	}
 }
 
