@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"cmp"
 	"context"
+	"encoding/binary"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -272,9 +274,18 @@ func TestWhatIsNotKept(t *testing.T) {
 
 func TestForgetting(t *testing.T) {
 	const secret = "Quillfeather Turbos"
+	// A fingerprint as the photo's row and as the packed chunk hold it, and a hash.
+	const print, tnirp, photoSum = "xyZzy-7!", "!7-yzZyx", "hash-of-a-picture-of-32-bytes-!!"
 	setup := func(t *testing.T) string {
 		file := filepath.Join(t.TempDir(), "casebook")
-		audit(t, file, captured("quillfeather.csv", offer("zq1", secret, "900.00", "serial_number", "QF47315", "contact", "shop@quillfeather.example")), rules.Options{AsOf: day("2026-09-01")})
+		shown := offer("zq1", secret, "900.00", "serial_number", "QF47315", "contact", "shop@quillfeather.example")
+		shown.Photos, shown.PhotosKnown = []listing.Photo{{File: "p.jpg", SHA256: hex.EncodeToString([]byte(photoSum)), Fingerprint: binary.BigEndian.Uint64([]byte(print)), Printed: true}}, true
+		audit(t, file, captured("quillfeather.csv", shown), rules.Options{AsOf: day("2026-09-01")})
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		for _, text := range []string{print, tnirp, photoSum} {
+			require.Contains(t, string(data), text, "a search of the bytes finds it")
+		}
 		audit(t, file, captured("b.csv", offer("b1", "Beta", "920.00", "serial_number", "BB47315"), offer("zq1", secret, "700.00")), rules.Options{AsOf: day("2026-09-08")})
 		b := write(t, file)
 		require.NoError(t, b.Settle([]rules.Case{{Listing: "moor.example/zq1", Word: rules.ConfirmedCopy, Date: day("2026-09-02"), Basis: "quillfeather bought"}}))
@@ -288,7 +299,8 @@ func TestForgetting(t *testing.T) {
 			data, err := os.ReadFile(name)
 			require.NoError(t, err)
 			for _, text := range texts {
-				assert.NotContains(t, strings.ToLower(string(data)), strings.ToLower(text), name)
+				assert.False(t, bytes.Contains(data, []byte(text)), "%q is in %s", text, name)
+				assert.False(t, bytes.Contains(bytes.ToLower(data), bytes.ToLower([]byte(text))), "%q is in %s", text, name)
 			}
 		}
 	}
@@ -301,7 +313,7 @@ func TestForgetting(t *testing.T) {
 		require.NoError(t, err)
 		assert.Len(t, keys, 1)
 		require.NoError(t, b.Close())
-		gone(t, file, "quillfeather", "zq1", "QF47315", mark[1])
+		gone(t, file, "quillfeather", "zq1", "QF47315", mark[1], print, tnirp, photoSum)
 		assert.Contains(t, dump(t, file), "BB47315", "others stay")
 		b = write(t, file)
 		keys, err = b.ForgetSeller("nobody")
@@ -322,7 +334,9 @@ func TestForgetting(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, 1, n)
 		require.NoError(t, b.Close())
-		gone(t, file, "quillfeather.csv", "QF47315", runs[0].Mark)
+		sum, err := hex.DecodeString(runs[0].Mark)
+		require.NoError(t, err)
+		gone(t, file, "quillfeather.csv", "QF47315", string(sum), print, tnirp, photoSum)
 		assert.Contains(t, dump(t, file), "zq1", "the other run saw it")
 	})
 	t.Run("before", func(t *testing.T) {
@@ -332,7 +346,7 @@ func TestForgetting(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, 1, n)
 		require.NoError(t, b.Close())
-		gone(t, file, "quillfeather.csv", "QF47315", "quillfeather bought")
+		gone(t, file, "quillfeather.csv", "QF47315", "quillfeather bought", print, tnirp, photoSum)
 		assert.Contains(t, dump(t, file), "BB47315")
 	})
 	t.Run("all", func(t *testing.T) {
