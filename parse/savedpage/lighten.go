@@ -16,10 +16,11 @@ import (
 // Half of a usual page is the text of scripts and styles and long values of
 // attributes, which the parser reads byte by byte and copies several times. They
 // are taken out before and put back after the parse: a mark stands for each in
-// between. The tree is the same as without that, for the parser is in the same
-// state on both sides of a mark, if each mark turns out to be the only text of a
-// script or style of HTML, or the whole value of an attribute; where one does
-// not, the page is parsed anew as it stands.
+// between. But for the text of long styles, which nothing reads, the tree is the
+// same as without that, for the parser is in the same state on both sides of a
+// mark, if each mark turns out to be the only text of a script or style of HTML,
+// or the whole value of an attribute; where one does not, the page is parsed anew
+// as it stands.
 
 // minCut and minValue are the least text and attribute value that are worth the
 // detour. markStart begins a mark, which is maxMark bytes long at most; a page
@@ -246,7 +247,7 @@ func (l *lightened) Read(b []byte) (int, error) {
 	return n, nil
 }
 
-// restore puts the text of a script or style back.
+// restore puts the text of a script back. That of a style stays out.
 func (l *lightened) restore(n *html.Node) {
 	c := n.FirstChild
 	if c == nil || c.NextSibling != nil || n.Namespace != "" || c.Type != html.TextNode || c.Data[0] != markStart {
@@ -262,6 +263,10 @@ func (l *lightened) restore(n *html.Node) {
 	}
 	x.back = true
 	l.back++
+	if n.DataAtom == atom.Style {
+		c.Data = "" // nothing reads it
+		return
+	}
 	c.Data = string(l.doc[x.start:x.end])
 	if strings.IndexByte(c.Data, '\r') >= 0 { // as the parser does
 		c.Data = strings.ReplaceAll(strings.ReplaceAll(c.Data, "\r\n", "\n"), "\r", "\n")
