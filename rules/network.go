@@ -11,6 +11,7 @@ import (
 	"counterfoil/rules/photogroup"
 	"counterfoil/rules/pricing"
 	"counterfoil/rules/sellers"
+	"counterfoil/rules/texts"
 )
 
 // buildNetwork links the accounts by all that they share and groups them by who
@@ -263,7 +264,11 @@ func (f *Facts) sharedTexts() (list []sellers.Value) {
 		s := f.spread(sellers.SameText, fmt.Sprintf("description %d", i+1))
 		var members []int
 		for _, m := range g.Members {
-			s.add(m.Listing, listing.Description, g.Common, 0)
+			quote := g.Common
+			if quote == "" { // no run of words in common with the medoid: the text itself
+				quote = listing.Shorten(f.rawOf(m.Listing, listing.Description), texts.CommonLimit)
+			}
+			s.add(m.Listing, listing.Description, quote, 0)
 			members = append(members, m.Listing)
 		}
 		if v, ok := s.done(); ok {
