@@ -124,18 +124,14 @@ func alike(names []named, words *wordCounts) []Value {
 		}
 	}
 	var out []Value
-	done := map[[2]int]bool{}
 	for _, s := range sortedKeys(byStem) {
 		list := byStem[s]
 		if len(list) < 2 {
 			continue
 		}
 		v := Value{Kind: NameAlike, Text: s, Most: priors[NameAlike].cap}
-		for k, i := range list {
+		for _, i := range list {
 			v.Quotes = append(v.Quotes, names[i].quotes...)
-			for _, j := range list[k+1:] {
-				done[[2]int{i, j}] = true
-			}
 		}
 		v = v.sorted()
 		for _, i := range list {
@@ -143,6 +139,7 @@ func alike(names []named, words *wordCounts) []Value {
 		}
 		out = append(out, v)
 	}
+	done := map[[2]int]bool{}
 	for _, key := range sortedKeys(blocks) {
 		list := blocks[key]
 		if len(list) > maxBlock {
@@ -151,7 +148,8 @@ func alike(names []named, words *wordCounts) []Value {
 		for k, i := range list {
 			for _, j := range list[k+1:] {
 				pair := [2]int{i, j}
-				if done[pair] || jaroWinkler(names[i].letters, names[j].letters) < alikeFrom || numbersDiffer(names[i].normal, names[j].normal) {
+				sameStem := names[i].stem == names[j].stem && len(byStem[names[i].stem]) > 0
+				if sameStem || done[pair] || jaroWinkler(names[i].letters, names[j].letters) < alikeFrom || numbersDiffer(names[i].normal, names[j].normal) {
 					continue
 				}
 				done[pair] = true
