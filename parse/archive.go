@@ -185,7 +185,7 @@ func (c *container) table(e bundle.Entry, kind string, data io.Reader) {
 	var o outcome
 	var places listing.Places
 	res := streamers[kind](r, c.src.name, c.in.tableOptions(), func(l *listing.Listing) {
-		l.Pack(&places)
+		c.in.pack(l, &places)
 		o.listings = append(o.listings, l)
 	})
 	if _, err := io.Copy(io.Discard, r); err != nil && len(res.Problems) == 0 {

@@ -191,6 +191,15 @@ func (in *intake) tableOptions() table.Options {
 	return table.Options{Columns: in.opt.Columns, Encoding: in.opt.Encoding}
 }
 
+// pack makes a listing of a table small. What an extract tells of positions is not
+// for those who do not ask.
+func (in *intake) pack(l *listing.Listing, places *listing.Places) {
+	if !in.opt.Positions {
+		l.DropPositions()
+	}
+	l.Pack(places)
+}
+
 func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 	if limit := in.opt.limits.table; s.size > limit {
 		return s.refuse(tooLarge{s.size, limit}.Error(), "split it or leave it out")
@@ -209,7 +218,7 @@ func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 		in.tell(ctx, 0, int64(n))
 	})))
 	res := streamers[kind](r, s.name, in.tableOptions(), func(l *listing.Listing) {
-		l.Pack(&places)
+		in.pack(l, &places)
 		o.listings = append(o.listings, l)
 	})
 	if _, err := io.Copy(io.Discard, r); err != nil && len(res.Problems) == 0 {

@@ -43,9 +43,13 @@ type Options struct {
 	// cache; nil for that itself.
 	Photo func(data []byte) (listing.Photo, error)
 
+	// Positions fills [listing.Photo.Position], personal data that is otherwise
+	// neither kept nor taken over from an extract.
+	Positions bool
+
 	// Kept keeps what was read from pages for later runs; nil to read all anew.
-	// With the user's selectors, and when they are explained, pages are read
-	// anew in each case.
+	// With the user's selectors, with positions, and when they are explained, pages
+	// are read anew in each case.
 	Kept PageStore
 
 	Jobs    int  // files read at a time; 0: one for each processor
@@ -135,6 +139,7 @@ func Read(ctx context.Context, inputs []string, opt Options) (*Batch, error) {
 	}
 	opt.limits = opt.limits.withDefaults()
 	in := &intake{opt: opt, album: newAlbum(opt.Photo), pages: pageStems(t.sources)}
+	in.album.positions = opt.Positions
 	outcomes := make([]outcome, len(t.sources))
 	if err := in.each(ctx, t.sources, func(i int, s *source) { outcomes[i] = in.read(ctx, s) }); err != nil {
 		t.close()

@@ -46,7 +46,7 @@ type openedFile struct {
 // keptName names what a page gives by all that decides it but the files it
 // refers to; "" when it is not kept.
 func (in *intake) keptName(data []byte, at pageAt) string {
-	if in.opt.Kept == nil || in.opt.Explain || in.opt.Pages != nil {
+	if in.opt.Kept == nil || in.opt.Explain || in.opt.Positions || in.opt.Pages != nil {
 		return ""
 	}
 	sum := sha256.Sum256(data)

@@ -15,6 +15,7 @@ import (
 // album reads each photo file once, however many listings show it.
 type album struct {
 	fingerprint func(data []byte) (listing.Photo, error)
+	positions   bool // read where the photos were taken, too
 
 	mu   sync.Mutex
 	seen map[string]*print
@@ -51,6 +52,9 @@ func (a *album) read(r savedpage.Resource) (listing.Photo, error) {
 	p.once.Do(func() {
 		p.photo, p.err = a.fingerprint(r.Data)
 		p.photo.File, p.photo.Entry = r.File, r.Entry
+		if a.positions && p.photo.HasLocation { // what a cache must not hold is read here
+			p.photo.Position = photo.Position(r.Data)
+		}
 	})
 	return p.photo, p.err
 }

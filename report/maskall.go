@@ -59,6 +59,7 @@ func maskFields(l *listing.Listing, m *ContactMask) {
 		p := &l.Photos[i]
 		p.Caption, p.Lettering = m.Brief(p.Caption), m.Brief(p.Lettering)
 	}
+	l.DropPositions()
 }
 
 // contact hides what the field of contacts shows.

@@ -60,8 +60,8 @@ func takenAt(ph *listing.Photo) (at time.Time, ok bool) {
 	return at, err == nil && !unset
 }
 
-// quoteEXIF is the evidence of what the camera wrote. Where a photo was taken is
-// never told, only that the file holds a position.
+// quoteEXIF is the evidence of what the camera wrote. A finding never tells where a
+// photo was taken, only that the file holds a position: findings are copied and kept.
 func quoteEXIF(ph *listing.Photo) Evidence {
 	e := QuotePhoto(ph)
 	words := []string{"EXIF: taken " + ph.Taken}

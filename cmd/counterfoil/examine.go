@@ -14,6 +14,7 @@ type examineFlags struct {
 	intakeFlags
 	ruleFlags
 	photoFlags
+	positionFlags
 	Labels []string `type:"existingfile" placeholder:"FILE" help:"What photos show, as you filled it in (XLSX); may be given several times, the later file counts."`
 }
 
@@ -45,6 +46,7 @@ func (x *examination) run(s *streams, l *loader, out string) (*parse.Batch, *rul
 	if err := x.photoFlags.open(&x.intake); err != nil {
 		return nil, nil, nil, err
 	}
+	x.notes = append(x.notes, x.ask(&x.intake, x.Mask)...)
 	x.intake.Progress = x.bar.step
 	batch, err := parse.Read(s.ctx, x.Inputs, x.intake)
 	x.bar.intakeDone()

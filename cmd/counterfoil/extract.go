@@ -14,6 +14,7 @@ import (
 type extractCmd struct {
 	intakeFlags
 	readingFlags
+	positionFlags
 	Makers  string `type:"existingfile" placeholder:"FILE" help:"Maker profiles: how their part numbers and serials look, for --ocr (YAML)."`
 	Explain bool   `help:"Print instead how each field of the pages and tables was found."`
 }
@@ -31,6 +32,9 @@ func (c *extractCmd) Run(s *streams) error {
 		return err
 	}
 	bar := newProgress(s.err, c.Quiet)
+	for _, note := range c.ask(&intake, c.Mask) {
+		bar.line("%s", note)
+	}
 	intake.Progress, intake.Explain = bar.step, c.Explain
 	batch, err := parse.Read(s.ctx, c.Inputs, intake)
 	bar.intakeDone()

@@ -29,6 +29,24 @@ type readingFlags struct {
 	cache *photocache.Cache
 }
 
+// positionFlags ask where photos were taken.
+type positionFlags struct {
+	PhotoPositions bool `help:"Show where photos were taken, if their files say so. This is personal data, often somebody's home; without it, and with --mask-contacts, only that a position is recorded is kept."`
+}
+
+// ask makes the intake keep positions if the user wants them and masks nothing. It
+// says what the report must tell of it.
+func (f *positionFlags) ask(opt *parse.Options, masked bool) (notes []string) {
+	opt.Positions = f.PhotoPositions && !masked
+	switch {
+	case opt.Positions:
+		notes = append(notes, "where photos were taken was read, since --photo-positions asked for it; this is personal data, and files may state it wrongly")
+	case f.PhotoPositions:
+		notes = append(notes, "where photos were taken is not shown: --mask-contacts masks it")
+	}
+	return notes
+}
+
 // photoFlags steer how photos are read and compared.
 type photoFlags struct {
 	readingFlags

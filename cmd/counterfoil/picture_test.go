@@ -2,12 +2,17 @@ package main
 
 import (
 	"bytes"
+	"encoding/binary"
+	"fmt"
+	"hash/crc32"
 	"image"
 	"image/color"
 	_ "image/jpeg" // of small copies
 	"image/png"
+	"io/fs"
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -59,6 +64,55 @@ func drawPlate(ts *testscript.TestScript, neg bool, args []string) {
 		d.DrawString(text)
 	}
 	save(ts, args[0], img)
+}
+
+// locate writes into a PNG where it was taken: `located FILE N|S D M S E|W D M S`,
+// each part a fraction such as 1325/100. The block is laid out as EXIF 2.32 and TIFF
+// 6.0 say, and lies in the chunk eXIf of PNG, third edition (all from memory).
+func locate(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 9 {
+		ts.Fatalf("usage: located file N|S degrees minutes seconds E|W degrees minutes seconds")
+	}
+	be := binary.BigEndian
+	const dir, values = 26, 26 + 2 + 4*12 + 4 // where the GPS directory and its rationals lie
+	block := []byte("MM\x00*\x00\x00\x00\x08\x00\x01\x88\x25\x00\x04\x00\x00\x00\x01\x00\x00\x00\x1a\x00\x00\x00\x00\x00\x04")
+	for i := range 2 {
+		block = append(block, 0, byte(1+2*i), 0, 2, 0, 0, 0, 2, args[1+4*i][0], 0, 0, 0)
+		block = append(block, 0, byte(2+2*i), 0, 5, 0, 0, 0, 3, 0, 0, 0, byte(values+24*i))
+	}
+	block = append(block, 0, 0, 0, 0)
+	for _, text := range append(args[2:5:5], args[6:9]...) {
+		var num, den uint32
+		_, err := fmt.Sscanf(text, "%d/%d", &num, &den)
+		ts.Check(err)
+		block = be.AppendUint32(be.AppendUint32(block, num), den)
+	}
+	chunk := append([]byte("eXIf"), block...)
+	whole := be.AppendUint32(append(be.AppendUint32(nil, uint32(len(block))), chunk...), crc32.ChecksumIEEE(chunk))
+	const head = 8 + 25 // signature and IHDR
+	data := []byte(ts.ReadFile(args[0]))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), slices.Concat(data[:head], whole, data[head:]), 0o644))
+}
+
+// within reports whether a file below a folder holds a text: `[!] within FOLDER TEXT`.
+func within(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 2 {
+		ts.Fatalf("usage: [!] within folder text")
+	}
+	found := ""
+	ts.Check(filepath.WalkDir(ts.MkAbs(args[0]), func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		if bytes.Contains(data, []byte(args[1])) {
+			found = path
+		}
+		return err
+	}))
+	if neg == (found != "") {
+		ts.Fatalf("%q in the files of %s: %q", args[1], args[0], found)
+	}
 }
 
 func save(ts *testscript.TestScript, name string, img image.Image) {

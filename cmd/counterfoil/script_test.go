@@ -19,14 +19,15 @@ func TestMain(m *testing.M) {
 // The scripts type the commands a user types and read what a user reads.
 // `exits N counterfoil …` demands the exit status, and that every output follows
 // its schema; `hex FILE DIGITS` writes
-// bytes that a script cannot hold; `picture` and `plate` draw and `fill` fills in a sheet,
+// bytes that a script cannot hold; `picture` and `plate` draw, `located` writes a
+// position into a picture, `within` searches a folder and `fill` fills in a sheet,
 // see picture_test.go; `validates FILE` holds NDJSON against its
 // schema; `holds FILE SHEET PATTERN` looks for a row.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "../../fixtures/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "hex": writeHex, "validates": validates, "holds": holds, "picture": drawPicture, "plate": drawPlate, "fill": fillCell, "pictured": pictured,
+			"exits": exits, "hex": writeHex, "validates": validates, "holds": holds, "picture": drawPicture, "located": locate, "within": within, "plate": drawPlate, "fill": fillCell, "pictured": pictured,
 		},
 		RequireExplicitExec: true,
 	})

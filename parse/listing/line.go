@@ -62,6 +62,7 @@ type LinePhoto struct {
 	Software string        `json:"software,omitempty"`
 	Camera   string        `json:"camera,omitempty"`
 	Location bool          `json:"location_recorded,omitempty"`
+	Position *LinePosition `json:"position,omitempty"`
 	Looks    []LineLook    `json:"features,omitempty"`
 	Readings []LineReading `json:"readings,omitempty"`
 
@@ -114,7 +115,7 @@ func ToLine(l *Listing) Line {
 	for _, p := range l.Photos {
 		lp := LinePhoto{File: p.File, Entry: p.Entry, SHA256: p.SHA256, Size: p.Size,
 			Format: p.Format, Width: p.Width, Height: p.Height, Caption: p.Caption, From: p.From.String(),
-			Taken: p.Taken, Device: p.Device, Software: p.Software, Camera: p.Camera, Location: p.HasLocation, Lettering: p.Lettering}
+			Taken: p.Taken, Device: p.Device, Software: p.Software, Camera: p.Camera, Location: p.HasLocation, Position: toLinePosition(p.Position), Lettering: p.Lettering}
 		for _, k := range p.Looks {
 			lp.Looks = append(lp.Looks, LineLook(k))
 		}
@@ -177,6 +178,11 @@ func FromLine(data []byte) (*Listing, error) {
 		p := Photo{File: lp.File, Entry: lp.Entry, SHA256: lp.SHA256, Size: lp.Size, Format: lp.Format,
 			Width: lp.Width, Height: lp.Height, Caption: lp.Caption, From: ParsePlace(lp.From),
 			Taken: lp.Taken, Device: lp.Device, Software: lp.Software, Camera: lp.Camera, HasLocation: lp.Location, Lettering: Shorten(lp.Lettering, LetteringLimit)}
+		var err error
+		if p.Position, err = lp.Position.position(); err != nil {
+			return nil, fmt.Errorf("photo %s: %w", lp.File, err)
+		}
+		p.HasLocation = p.HasLocation || p.Position != nil
 		for _, k := range lp.Looks {
 			p.Looks = append(p.Looks, Look(k))
 		}

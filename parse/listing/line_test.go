@@ -17,7 +17,7 @@ func TestLineRoundTrip(t *testing.T) {
 	l.Photos = []Photo{{File: "p.jpg", SHA256: "cd", Size: 3, Format: "jpeg", Width: 4, Height: 5,
 		Fingerprint: 0xfedcba9876543210, Mirror: 1, Printed: true, From: Place{Source: "page", Path: "img"},
 		Views: []View{{Name: ViewSerialPlate, By: "alt", Text: "plate"}},
-		Taken: "2026-03-04T10:11:12", Device: "Invented P7", Software: "Editor 2", Camera: "0123456789abcdef", HasLocation: true, Lettering: "SHOP ONE\ntel 030 5550123",
+		Taken: "2026-03-04T10:11:12", Device: "Invented P7", Software: "Editor 2", Camera: "0123456789abcdef", HasLocation: true, Position: &Position{Latitude: -33.448889, Longitude: 0}, Lettering: "SHOP ONE\ntel 030 5550123",
 		Looks:    []Look{{Maker: "Halden", Feature: "wheel-nut", Seen: SeenCopy}},
 		Readings: []Reading{{Field: PlateSerial, Value: "N1", Raw: "N1", Confidence: 0.93, Box: Box{1, 2, 30, 40}}}}}
 	data, err := json.Marshal(ToLine(l))
@@ -25,6 +25,19 @@ func TestLineRoundTrip(t *testing.T) {
 	back, err := FromLine(data)
 	require.NoError(t, err)
 	assert.Equal(t, l, back)
+
+	l.Photos[0].Position = &Position{Unreadable: true}
+	data, err = json.Marshal(ToLine(l))
+	require.NoError(t, err)
+	back, err = FromLine(data)
+	require.NoError(t, err)
+	assert.Equal(t, l, back)
+
+	l.DropPositions()
+	data, err = json.Marshal(ToLine(l))
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `"location_recorded":true`)
+	assert.NotContains(t, string(data), `"position"`)
 
 	l.PhotosKnown = false // a further one could not be read
 	data, err = json.Marshal(ToLine(l))
@@ -43,7 +56,13 @@ func TestPlaceRoundTrip(t *testing.T) {
 
 func TestFromLineRefuses(t *testing.T) {
 	for _, bad := range []string{``, `{}`, `[]`, `{"listing":"a","file":"b","fields":{"nope":{}}}`,
-		`{"listing":"a","file":"b","fields":{},"photos":[{"fingerprint":"zz"}]}`} {
+		`{"listing":"a","file":"b","fields":{},"photos":[{"fingerprint":"zz"}]}`,
+		`{"listing":"a","file":"b","fields":{},"photos":[{"position":{}}]}`,
+		`{"listing":"a","file":"b","fields":{},"photos":[{"position":{"longitude":1}}]}`,
+		`{"listing":"a","file":"b","fields":{},"photos":[{"position":{"latitude":90.1,"longitude":1}}]}`,
+		`{"listing":"a","file":"b","fields":{},"photos":[{"position":{"latitude":1,"longitude":-180.1}}]}`,
+		`{"listing":"a","file":"b","fields":{},"photos":[{"position":{"latitude":1,"longitude":1,"unreadable":true}}]}`,
+		`{"listing":"a","file":"b","fields":{},"photos":[{"position":{"latitude":"1","longitude":1}}]}`} {
 		_, err := FromLine([]byte(bad))
 		assert.Error(t, err, bad)
 	}
@@ -51,6 +70,7 @@ func TestFromLineRefuses(t *testing.T) {
 
 func FuzzFromLine(f *testing.F) {
 	f.Add([]byte(`{"listing":"a","file":"b","fields":{"price":{"value":"1","raw":"1","from":"row 2, column p"}},"photos":null}`))
+	f.Add([]byte(`{"listing":"a","file":"b","fields":{},"photos":[{"position":{"latitude":-0.00000001,"longitude":179.9999999}},{"position":{"unreadable":true}}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, err := FromLine(data)
 		if err != nil {

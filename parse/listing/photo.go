@@ -22,11 +22,12 @@ type Photo struct {
 	Caption     string
 	// What the camera or an editor wrote into the file, which proves nothing: it
 	// can be edited, and clocks are set wrong.
-	Taken       string // "2006-01-02T15:04:05", local time of the camera, or ""
-	Device      string // maker and model of the camera as written, or ""
-	Software    string // or ""
-	Camera      string // hash of the number of the camera's body, or ""; the number is never kept
-	HasLocation bool   // a position is recorded; where, is never kept
+	Taken       string    // "2006-01-02T15:04:05", local time of the camera, or ""
+	Device      string    // maker and model of the camera as written, or ""
+	Software    string    // or ""
+	Camera      string    // hash of the number of the camera's body, or ""; the number is never kept
+	HasLocation bool      // a position is recorded
+	Position    *Position // where, only if the user asked; else nil
 	// Looks are the features that the user labelled, and Readings the lettering
 	// that was read from the picture by machine.
 	Looks    []Look

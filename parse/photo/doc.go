@@ -10,7 +10,7 @@
 // decode.go bounds and decoders, luma.go the reduction to grey block means,
 // fingerprint.go the algorithm, jpegdc.go, jpegscan.go and jpegbits.go the fast way for
 // JPEG,
-// exif.go what the camera wrote, thumbnail.go small copies for a report,
+// exif.go what the camera wrote, position.go where it stood, thumbnail.go small copies for a report,
 // error.go what can go wrong.
 //
 // AVIF is decoded by a WebAssembly build of libavif. Programs should be built

@@ -2,8 +2,10 @@ package photo
 
 import (
 	"bytes"
+	"encoding/binary"
 	"image"
 	"image/jpeg"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -36,11 +38,22 @@ func FuzzRead(f *testing.F) {
 
 func FuzzReadEXIF(f *testing.F) {
 	addSeeds(f)
+	for _, little := range []bool{false, true} {
+		f.Add(located(little, func(order binary.AppendByteOrder) []tag {
+			return []tag{{1, typeASCII, 2, []byte("S\x00")}, {2, typeRational, 3, rationals(order, 48, 1, 8, 1, 1325, 100)},
+				{3, typeASCII, 2, []byte("E\x00")}, {4, typeRational, 3, rationals(order, 11, 1, 34, 1, 3178, 100)}}
+		}))
+	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		e, _ := ReadEXIF(data)
 		assert.LessOrEqual(t, len(e.Device)+len(e.Software), 3*3*maxTagSize)
 		o := orientation(Format(data), data)
 		assert.True(t, o >= 1 && o <= 8)
+		p := Position(data)
+		assert.Equal(t, e.HasLocation, p != nil)
+		if p != nil {
+			assert.True(t, math.Abs(p.Latitude) <= 90 && math.Abs(p.Longitude) <= 180)
+		}
 	})
 }
 

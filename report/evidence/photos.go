@@ -28,6 +28,7 @@ type photoView struct {
 	Said     string // what a label or the profile says of it
 	Views    string
 	Place    string
+	Position string // where it was taken, if the user asked
 	File     fileView
 }
 
@@ -54,7 +55,7 @@ func (s *Set) photos(j *rules.Judged, refs []rules.PhotoRef) []photoView {
 func (s *Set) photo(j *rules.Judged, ref rules.PhotoRef) photoView {
 	p := s.res.Facts.Photo(ref)
 	v := photoView{Own: ref.Listing == j.N, Size: pixels(p), Caption: see(p.Caption, 300), Views: viewsOf(p),
-		Place: see(p.From.String(), textLimit), File: s.file(p.File, p.Entry, p.SHA256)}
+		Place: see(p.From.String(), textLimit), Position: positionOf(p), File: s.file(p.File, p.Entry, p.SHA256)}
 	whose := "Picture of this listing"
 	if !v.Own {
 		other := s.ref(ref.Listing)
@@ -86,6 +87,13 @@ func pixels(p *listing.Photo) string {
 		return "size not known"
 	}
 	return fmt.Sprintf("%d x %d pixels", p.Width, p.Height)
+}
+
+func positionOf(p *listing.Photo) string {
+	if p.Position == nil {
+		return ""
+	}
+	return p.Position.String()
 }
 
 // viewsOf names what a photo shows, as far as it is known.
@@ -160,7 +168,7 @@ func (s *Set) photoTable(l *listing.Listing) (list []photoView, more int) {
 	for i := range first(l.Photos, photoRows) {
 		p := &l.Photos[i]
 		list = append(list, photoView{Size: pixels(p), Views: viewsOf(p), Caption: see(p.Caption, 300), Place: see(p.From.String(), textLimit),
-			File: s.file(p.File, p.Entry, p.SHA256)})
+			Position: positionOf(p), File: s.file(p.File, p.Entry, p.SHA256)})
 	}
 	return list, max(0, len(l.Photos)-photoRows)
 }

@@ -50,9 +50,13 @@ func (d *draft) findings() ([]byte, error) {
 	if err := report.WriteSuspects(&assessment, d.opt.Run, one); err != nil {
 		return nil, err
 	}
-	run := d.opt.Run
+	run, l := d.opt.Run, d.j.Listing
+	if d.masked {
+		l = l.Clone()
+		l.DropPositions()
+	}
 	f := findingsFile{Tool: "counterfoil", Version: run.Version, RuleSetHash: run.RuleSetHash, RunTime: stamp(run.AsOf),
-		Listing: listing.ToLine(d.j.Listing), Assessment: assessment.Bytes(), Exhibits: []exhibitLine{}, Rules: []ruleLine{}, Cautions: report.Cautions}
+		Listing: listing.ToLine(l), Assessment: assessment.Bytes(), Exhibits: []exhibitLine{}, Rules: []ruleLine{}, Cautions: report.Cautions}
 	for _, e := range d.exhibits {
 		f.Exhibits = append(f.Exhibits, exhibitLine{e.no, e.file, e.entry, e.sha256, e.path})
 	}
