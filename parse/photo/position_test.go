@@ -153,6 +153,7 @@ func TestPositionAgreesWithExiftool(t *testing.T) {
 	}{
 		"ne.jpg": {buf.Bytes(), "48.1370138", "11.5754944"}, "sw.jpg": {buf.Bytes(), "-33.4489", "-70.6693"},
 		"se.png": {encodePNG(t, shapes(60, 40)), "-0.3713", "36.0564166"}, "nw.png": {encodePNG(t, shapes(60, 40)), "89.9999999", "-179.9999999"},
+		"nw.webp": {convert(t, shapes(60, 40), "webp:-"), "59.9139", "-10.7522"}, "ne.avif": {encodeAVIF(t, shapes(64, 48)), "1.25", "103.8333"},
 	} {
 		path := filepath.Join(dir, name)
 		require.NoError(t, os.WriteFile(path, one.data, 0o600))
@@ -180,5 +181,5 @@ func TestPositionAgreesWithExiftool(t *testing.T) {
 			assert.Equal(t, listing.RoundDegrees(got.Latitude), got.Latitude, path)
 		}
 	}
-	assert.GreaterOrEqual(t, compared, 4+1, "one of the samples holds a position")
+	assert.GreaterOrEqual(t, compared, 6+1, "one of the samples holds a position")
 }
