@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -26,15 +25,7 @@ const (
 	exitPartial = 3 // done, but some input could not be read
 )
 
-// garbageShare is how much garbage, in percent of what is in use, the collector
-// lets gather. A batch is held whole, so that Go's default of 100 would double
-// its memory; GOGC overrides it.
-const garbageShare = 50
-
 func main() {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(garbageShare)
-	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program where it stands
 	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
