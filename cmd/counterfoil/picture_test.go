@@ -131,23 +131,27 @@ func fillCell(ts *testscript.TestScript, neg bool, args []string) {
 	book, err := excelize.OpenFile(ts.MkAbs(args[0]))
 	ts.Check(err)
 	defer book.Close()
-	rows, err := book.GetRows(args[1])
+	ts.Check(book.SetCellStr(args[1], cellOf(ts, book, args[1], args[2], args[3]), args[4]))
+	ts.Check(book.Save())
+}
+
+// cellOf names the column's cell in the first row of the sheet below the
+// column's heading that holds the text.
+func cellOf(ts *testscript.TestScript, book *excelize.File, sheet, text, column string) string {
+	rows, err := book.GetRows(sheet)
 	ts.Check(err)
-	column := -1
+	number := -1
 	for i, row := range rows {
-		if at := slices.Index(row, args[3]); column < 0 && at >= 0 {
-			column = at
-			continue
-		}
-		if column >= 0 && strings.Contains(strings.Join(row, "\n"), args[2]) {
-			cell, err := excelize.CoordinatesToCellName(column+1, i+1)
+		if at := slices.Index(row, column); number < 0 && at >= 0 {
+			number = at
+		} else if number >= 0 && strings.Contains(strings.Join(row, "\n"), text) {
+			cell, err := excelize.CoordinatesToCellName(number+1, i+1)
 			ts.Check(err)
-			ts.Check(book.SetCellStr(args[1], cell, args[4]))
-			ts.Check(book.Save())
-			return
+			return cell
 		}
 	}
-	ts.Fatalf("%s: no column %s or no row with %q in sheet %s", args[0], args[3], args[2], args[1])
+	ts.Fatalf("no column %s or no row with %q in sheet %s", column, text, sheet)
+	return ""
 }
 
 // pictured looks into a workbook: `pictured FILE SHEET COLUMN TEXT N` demands N
@@ -159,31 +163,17 @@ func pictured(ts *testscript.TestScript, neg bool, args []string) {
 	book, err := excelize.OpenFile(ts.MkAbs(args[0]))
 	ts.Check(err)
 	defer book.Close()
-	rows, err := book.GetRows(args[1])
+	cell := cellOf(ts, book, args[1], args[3], args[2])
+	found, err := book.GetPictures(args[1], cell)
 	ts.Check(err)
-	column := -1
-	for i, row := range rows {
-		if at := slices.Index(row, args[2]); column < 0 && at >= 0 {
-			column = at
-			continue
-		}
-		if column >= 0 && strings.Contains(strings.Join(row, "\n"), args[3]) {
-			cell, err := excelize.CoordinatesToCellName(column+1, i+1)
-			ts.Check(err)
-			found, err := book.GetPictures(args[1], cell)
-			ts.Check(err)
-			for _, p := range found {
-				config, format, err := image.DecodeConfig(bytes.NewReader(p.File))
-				ts.Check(err)
-				if format != "jpeg" || max(config.Width, config.Height) > 300 {
-					ts.Fatalf("%s, %s: a picture of %d x %d, %s", args[0], cell, config.Width, config.Height, format)
-				}
-			}
-			if strconv.Itoa(len(found)) != args[4] {
-				ts.Fatalf("%s, sheet %s, %s: %d pictures", args[0], args[1], cell, len(found))
-			}
-			return
+	for _, p := range found {
+		config, format, err := image.DecodeConfig(bytes.NewReader(p.File))
+		ts.Check(err)
+		if format != "jpeg" || max(config.Width, config.Height) > 300 {
+			ts.Fatalf("%s, %s: a picture of %d x %d, %s", args[0], cell, config.Width, config.Height, format)
 		}
 	}
-	ts.Fatalf("%s: no column %s or no row with %q in sheet %s", args[0], args[2], args[3], args[1])
+	if strconv.Itoa(len(found)) != args[4] {
+		ts.Fatalf("%s, sheet %s, %s: %d pictures", args[0], args[1], cell, len(found))
+	}
 }

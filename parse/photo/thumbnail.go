@@ -14,25 +14,27 @@ const thumbnailQuality = 80
 // has at most maxSide pixels (the picture is never enlarged), and the copy's
 // size. The same bytes always give the same copy. The error is an *Error.
 func Thumbnail(data []byte, maxSide int) (jpegBytes []byte, w, h int, err error) {
-	format := Format(data)
-	if err := checkFormat(format, data); err != nil {
-		return nil, 0, 0, err
-	}
-	img, err := decode(format, data)
-	if err != nil {
-		return nil, 0, 0, err
-	}
-	small := oriented(shrink(img, max(1, maxSide)), orientation(format, data))
-	var buf bytes.Buffer
-	if err := jpeg.Encode(&buf, small, &jpeg.Options{Quality: thumbnailQuality}); err != nil {
-		return nil, 0, 0, decoderError(format, err)
-	}
-	return buf.Bytes(), small.Rect.Dx(), small.Rect.Dy(), nil
+	return smallCopy(data, maxSide, func(img image.Image, _ int) image.Image { return img })
 }
 
 // Crop gives a JPEG copy of a part of the picture, as displayed, like [Thumbnail].
 // The part is cut to the picture; one that lies outside of it is an error.
 func Crop(data []byte, part image.Rectangle, maxSide int) (jpegBytes []byte, w, h int, err error) {
+	return smallCopy(data, maxSide, func(img image.Image, turn int) image.Image {
+		b := img.Bounds()
+		part := stored(part, turn, b.Dx(), b.Dy()).Add(b.Min).Intersect(b)
+		whole, ok := img.(interface {
+			SubImage(image.Rectangle) image.Image
+		})
+		if part.Empty() || !ok {
+			return nil
+		}
+		return whole.SubImage(part)
+	})
+}
+
+// smallCopy copies what of gives of the picture as it is stored; nil is an error.
+func smallCopy(data []byte, maxSide int, of func(image.Image, int) image.Image) (jpegBytes []byte, w, h int, err error) {
 	format := Format(data)
 	if err := checkFormat(format, data); err != nil {
 		return nil, 0, 0, err
@@ -42,15 +44,10 @@ func Crop(data []byte, part image.Rectangle, maxSide int) (jpegBytes []byte, w, 
 		return nil, 0, 0, err
 	}
 	turn := orientation(format, data)
-	b := img.Bounds()
-	part = stored(part, turn, b.Dx(), b.Dy()).Add(b.Min).Intersect(b)
-	whole, ok := img.(interface {
-		SubImage(image.Rectangle) image.Image
-	})
-	if part.Empty() || !ok {
+	if img = of(img, turn); img == nil {
 		return nil, 0, 0, &Error{Kind: NotDecoded, Format: format, Reason: "there is no such part of the picture"}
 	}
-	small := oriented(shrink(whole.SubImage(part), max(1, maxSide)), turn)
+	small := oriented(shrink(img, max(1, maxSide)), turn)
 	var buf bytes.Buffer
 	if err := jpeg.Encode(&buf, small, &jpeg.Options{Quality: thumbnailQuality}); err != nil {
 		return nil, 0, 0, decoderError(format, err)

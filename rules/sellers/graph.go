@@ -1,10 +1,7 @@
 package sellers
 
 // edge joins two nodes.
-type edge struct {
-	a, b   int
-	weight float64
-}
+type edge struct{ a, b int }
 
 // components gives each of n nodes the least node of its component, over the
 // edges that are not cut. cut may be nil.
