@@ -33,11 +33,10 @@ type entryView struct {
 }
 
 func (s *Set) price(j *rules.Judged) priceView {
-	m := j.Market()
-	a := &m
+	a := j.Market()
 	in, out := s.res.Facts.Markets.Inputs(j.N)
-	v := priceView{Text: see(report.Sentence(report.PriceText(m)), textLimit), Market: see(a.Key.String(), textLimit), Plot: plot(a, in),
-		Figures: figures(a)}
+	v := priceView{Text: see(report.Sentence(report.PriceText(a)), textLimit), Market: see(a.Key.String(), textLimit), Plot: plot(&a, in),
+		Figures: figures(&a)}
 	for _, w := range a.Warnings {
 		v.Warnings = append(v.Warnings, see(report.Sentence(w), textLimit))
 	}

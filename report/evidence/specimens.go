@@ -11,17 +11,8 @@ type specimens map[[2]string]*listing.Photo
 
 func specimensOf(res *rules.Result) specimens {
 	of := specimens{}
-	if res.Facts.Makers == nil {
-		return of
-	}
-	for i := range res.Facts.Makers.List {
-		features := res.Facts.Makers.List[i].Features
-		for k := range features {
-			for n := range features[k].Pictures {
-				p := &features[k].Pictures[n]
-				of[[2]string{report.FileText(p.File, p.Entry), p.SHA256}] = p
-			}
-		}
+	for _, p := range res.Facts.Makers.Pictures() {
+		of[[2]string{report.FileText(p.File, p.Entry), p.SHA256}] = p
 	}
 	return of
 }

@@ -70,7 +70,7 @@ func (b *book) laid(shown []*rules.Judged) map[*rules.Finding][]pair {
 				note(&l.Photos[k])
 			}
 		}
-		for _, p := range b.specimens() {
+		for _, p := range b.res.Facts.Makers.Pictures() {
 			note(p)
 		}
 	}
@@ -107,26 +107,13 @@ func ownPhoto(l *listing.Listing, e rules.Evidence) *listing.Photo {
 	return nil
 }
 
-// specimens lists the pictures of the maker profiles.
-func (b *book) specimens() (list []*listing.Photo) {
-	if b.res.Facts.Makers == nil {
-		return nil
-	}
-	for i := range b.res.Facts.Makers.List {
-		features := b.res.Facts.Makers.List[i].Features
-		for k := range features {
-			for n := range features[k].Pictures {
-				list = append(list, &features[k].Pictures[n])
-			}
-		}
-	}
-	return list
-}
-
 // likenesses says how alike the pictures of the pairs are; a specimen is another
 // picture and is not measured.
 func (b *book) likenesses(pairs []pair) string {
-	specimens := b.specimens()
+	if len(pairs) == 0 {
+		return ""
+	}
+	specimens := b.res.Facts.Makers.Pictures()
 	var lines []string
 	for _, p := range pairs {
 		if !slices.Contains(specimens, p.other) {

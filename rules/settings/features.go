@@ -79,3 +79,19 @@ func (m *Maker) Feature(id string) *Feature {
 	}
 	return nil
 }
+
+// Pictures lists the specimens that were read, of all makers; m may be nil.
+func (m *Makers) Pictures() (list []*listing.Photo) {
+	if m == nil {
+		return nil
+	}
+	for i := range m.List {
+		features := m.List[i].Features
+		for k := range features {
+			for n := range features[k].Pictures {
+				list = append(list, &features[k].Pictures[n])
+			}
+		}
+	}
+	return list
+}
