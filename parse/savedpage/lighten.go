@@ -209,7 +209,7 @@ type seenTexts [256]string
 
 // text is string(b).
 func (seen *seenTexts) text(b []byte) string {
-	at := &seen[byte(len(b)*7+int(b[len(b)-1])*31+int(b[len(b)/2])*131)]
+	at := &seen[place(b)]
 	if *at != string(b) {
 		*at = string(b)
 	}

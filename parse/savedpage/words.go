@@ -155,7 +155,7 @@ type seenName struct {
 }
 
 // place is where a text that is not empty is kept.
-func place(s string) byte {
+func place[T string | []byte](s T) byte {
 	return byte(len(s)*7 + int(s[len(s)-1])*31 + int(s[len(s)/2])*131)
 }
 
