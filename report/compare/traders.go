@@ -1,34 +1,23 @@
 package compare
 
+import "counterfoil/rules/disjoint"
+
 // joinTraders numbers the traders from 1. Accounts are one trader when they have
 // the same id on the same marketplace or openly carry the same name, or when the
 // facts join them by what they share, such as a telephone number.
 func joinTraders(items []item, groups []string) {
 	number := map[string]int32{}
-	parent := []int32{0}
-	find := func(x int32) int32 {
-		for parent[x] != x {
-			parent[x] = parent[parent[x]]
-			x = parent[x]
-		}
-		return x
-	}
-	node := func(key string) int32 {
+	sets := disjoint.New[int32](1)
+	join := func(i *item, key string) {
 		x, ok := number[key]
 		if !ok {
-			x = int32(len(parent))
-			number[key], parent = x, append(parent, x)
+			x = sets.Add()
+			number[key] = x
 		}
-		return find(x)
-	}
-	join := func(i *item, key string) {
-		x := node(key)
 		if i.trader == 0 {
 			i.trader = x
-			return
 		}
-		y := find(i.trader)
-		parent[max(x, y)] = min(x, y)
+		sets.Join(i.trader, x)
 	}
 	for n := range items {
 		i := &items[n]
@@ -43,7 +32,7 @@ func joinTraders(items []item, groups []string) {
 		}
 	}
 	for n := range items {
-		items[n].trader = find(items[n].trader)
+		items[n].trader = sets.Of(items[n].trader)
 	}
 }
 

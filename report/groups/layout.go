@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"counterfoil/report"
+	"counterfoil/rules/disjoint"
 	"counterfoil/rules/sellers"
 )
 
@@ -177,26 +178,13 @@ func orderOf(n int, ties []tie) []int {
 // back marks the heaviest ties that suffice to keep the members in one piece
 // (Kruskal 1956).
 func back(n int, ties []tie) {
-	parent := make([]int, n)
-	for i := range parent {
-		parent[i] = i
-	}
-	find := func(i int) int {
-		for parent[i] != i {
-			parent[i] = parent[parent[i]]
-			i = parent[i]
-		}
-		return i
-	}
 	order := make([]int, len(ties))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(ties[j].weight, ties[i].weight) })
+	sets := disjoint.New[int](n)
 	for _, i := range order {
-		if a, b := find(ties[i].a), find(ties[i].b); a != b {
-			parent[b] = a
-			ties[i].backed = true
-		}
+		ties[i].backed = sets.Join(ties[i].a, ties[i].b)
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"counterfoil/rules/disjoint"
 )
 
 const (
@@ -87,17 +89,7 @@ func (b *builder) uniques() []unique {
 // components joins the sets that meet in a band and have at least the
 // threshold's Jaccard index, and lists the joined ones in a fixed order.
 func (b *builder) components(list []unique) [][]int32 {
-	parent := make([]int32, len(list))
-	for i := range parent {
-		parent[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for parent[i] != i {
-			parent[i] = parent[parent[i]]
-			i = parent[i]
-		}
-		return i
-	}
+	sets := disjoint.New[int32](len(list))
 	for buckets := range b.sortedBands(list) {
 		for i := 0; i < len(buckets); {
 			j := i + 1
@@ -105,14 +97,14 @@ func (b *builder) components(list []unique) [][]int32 {
 				j++
 			}
 			if j-i > 1 {
-				b.join(list, buckets[i:j], parent, find)
+				b.join(list, buckets[i:j], sets)
 			}
 			i = j
 		}
 	}
 	members := make([][]int32, len(list))
 	for i := range list {
-		root := find(int32(i))
+		root := sets.Of(int32(i))
 		members[root] = append(members[root], int32(i))
 	}
 	return slices.DeleteFunc(members, func(m []int32) bool {
@@ -122,19 +114,18 @@ func (b *builder) components(list []unique) [][]int32 {
 
 // join compares the sets of one bucket with its leaders: sets that were not
 // near an earlier leader.
-func (b *builder) join(list []unique, bucket []uint64, parent []int32, find func(int32) int32) {
+func (b *builder) join(list []unique, bucket []uint64, sets disjoint.Sets[int32]) {
 	var lead [leaders]int32
 	n := 0
 next:
 	for _, entry := range bucket {
 		i := int32(uint32(entry))
 		for _, l := range lead[:n] {
-			p, q := find(i), find(l)
-			if p == q {
+			if sets.Of(i) == sets.Of(l) {
 				continue next
 			}
 			if jaccard(list[i].set, list[l].set, b.Threshold) >= b.Threshold {
-				parent[max(p, q)] = min(p, q)
+				sets.Join(i, l)
 				continue next
 			}
 		}
