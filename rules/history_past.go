@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"counterfoil/parse/listing"
+	"counterfoil/rules/near"
 	"counterfoil/rules/photogroup"
 )
 
@@ -121,7 +122,8 @@ func (p *Past) findShared() {
 	var pictures []Print
 	var in [][]int // into Earlier, by picture
 	bySum := map[string]int{}
-	near := NewPrints(p.bound)
+	var printed []uint64
+	var of []int // into pictures
 	for n := range p.Earlier {
 		e := &p.Earlier[n]
 		if _, here := p.here[e.Key]; here && !hasCase[e.Key] {
@@ -134,7 +136,7 @@ func (p *Past) findShared() {
 				bySum[ph.SHA256] = k
 				pictures, in = append(pictures, ph), append(in, nil)
 				if ph.Printed {
-					near.Add(ph.Fingerprint, k)
+					printed, of = append(printed, ph.Fingerprint), append(of, k)
 				}
 			}
 			in[k] = append(in[k], n)
@@ -144,12 +146,17 @@ func (p *Past) findShared() {
 	if len(pictures) == 0 {
 		return
 	}
+	set := near.New(printed, p.bound)
 	eachChunk(context.Background(), len(p.Traces), p.f.Jobs, func(i int) {
 		for k := range p.f.Listings[i].Photos {
 			photo := &p.f.Listings[i].Photos[k]
 			var like []int
 			if photo.Printed {
-				like = append(near.Near(photo.Fingerprint), near.Near(photo.Mirror)...)
+				for _, f := range []uint64{photo.Fingerprint, photo.Mirror} {
+					for n := range set.Near(f) {
+						like = append(like, of[n])
+					}
+				}
 			}
 			if n, ok := bySum[photo.SHA256]; ok && photo.SHA256 != "" {
 				like = append(like, n)

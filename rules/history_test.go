@@ -147,38 +147,3 @@ func TestTextMark(t *testing.T) {
 	other := MarkText("Genuine unit in the sealed box of its maker, never fitted and never opened, from the stock of a workshop that closed last spring; invoice and warranty card are with it and the seal can be seen on the last picture.")
 	assert.Less(t, a.Likeness(other), 0.3)
 }
-
-func TestPrintsMissNothing(t *testing.T) {
-	p := NewPrints(11)
-	x := uint64(88172645463325252) // Marsaglia 2003, xorshift, his first seed
-	next := func() uint64 { x ^= x << 13; x ^= x >> 7; x ^= x << 17; return x }
-	var all []uint64
-	for i := range 3000 {
-		f := next()
-		if i%3 == 0 && i > 0 {
-			f = all[i-1]
-			for range next() % 14 {
-				f ^= 1 << (next() % 64)
-			}
-		}
-		all = append(all, f)
-		p.Add(f, i)
-	}
-	for _, f := range all {
-		var want []int
-		for n, o := range all {
-			a, b := Print{Fingerprint: f, Mirror: f}, Print{Fingerprint: o}
-			if distance(a, b) <= 11 {
-				want = append(want, n)
-			}
-		}
-		require.Equal(t, want, p.Near(f))
-	}
-}
-
-func distance(a, b Print) (n int) {
-	for d := a.Fingerprint ^ b.Fingerprint; d != 0; d &= d - 1 {
-		n++
-	}
-	return n
-}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"counterfoil/rules"
+	"counterfoil/rules/near"
 )
 
 // findLikePhotos finds the photos that are alike to those of the batch which the
@@ -59,7 +60,7 @@ func (r *reader) findLikePhotos() error {
 // prints are photos by bytes and fingerprint.
 type prints struct {
 	sums map[string]bool
-	near *rules.Prints
+	near *near.Set
 }
 
 func (c *prints) like(p *rules.Print) bool {
@@ -68,7 +69,8 @@ func (c *prints) like(p *rules.Print) bool {
 
 // casePrints are the photos of listings with a case.
 func (r *reader) casePrints() (*prints, error) {
-	c := &prints{map[string]bool{}, rules.NewPrints(r.q.Bound)}
+	c := &prints{sums: map[string]bool{}}
+	var printed []uint64
 	err := r.each(`SELECT DISTINCT p.sha256, p.fingerprint, p.algorithm FROM outcome o CROSS JOIN listing l ON l.key = o.name CROSS JOIN state st ON st.listing = l.id
 		CROSS JOIN state_photo sp ON sp.state = st.id CROSS JOIN photo p ON p.id = sp.photo WHERE o.of = 'listing'`, nil, func(rows *sql.Rows) error {
 		var sum []byte
@@ -77,9 +79,10 @@ func (r *reader) casePrints() (*prints, error) {
 		err := rows.Scan(&sum, &f, &algorithm)
 		c.sums[hex.EncodeToString(sum)] = true
 		if f.Valid && algorithm == r.opt.PhotoVersion {
-			c.near.Add(uint64(f.Int64), 0)
+			printed = append(printed, uint64(f.Int64))
 		}
 		return err
 	})
+	c.near = near.New(printed, r.q.Bound)
 	return c, err
 }

@@ -1,14 +1,16 @@
 package history
 
 import (
-	"cmp"
 	"database/sql"
 	"encoding/binary"
 	"errors"
 	"maps"
 	"math/bits"
+	"runtime"
 	"slices"
 	"sync"
+
+	"counterfoil/rules/near"
 )
 
 // Fingerprints lie beside the photos once more, packed by chunks of photos, so
@@ -112,76 +114,36 @@ func (b *Book) near(asked []uint64, bound int) (ids []int64, err error) {
 	return ids, err
 }
 
-func (b *Book) nearMany(asked []uint64, bound int) ([]int64, error) {
+func (b *Book) nearMany(asked []uint64, bound int) (ids []int64, err error) {
 	var n int
 	if err := b.conn.QueryRowContext(b.ctx, "SELECT coalesce(sum(length(data)), 0) / ? FROM print", entrySize).Scan(&n); err != nil {
 		return nil, err
 	}
-	s := stored{make([]uint64, 0, n), make([]int64, 0, n)}
-	err := b.eachChunk(func(first int64, data []byte) {
+	stored, of := make([]uint64, 0, n), make([]int64, 0, n)
+	err = b.eachChunk(func(first int64, data []byte) {
 		for ; len(data) > 0; data = data[entrySize:] {
 			id, f := entryOf(first, data)
-			s.f, s.id = append(s.f, f), append(s.id, id)
+			stored, of = append(stored, f), append(of, id)
 		}
 	})
-	found := map[int64]bool{}
-	var lock sync.Mutex
+	if err != nil {
+		return nil, err
+	}
+	wanted, all := near.New(asked, bound), near.New(stored, bound)
+	found := make([][]bool, runtime.GOMAXPROCS(0))
 	var wait sync.WaitGroup
-	for quarter := range 4 {
+	for w := range found {
+		found[w] = make([]bool, len(stored))
 		wait.Go(func() {
-			some := s.nearBy(quarter, asked, bound)
-			lock.Lock()
-			defer lock.Unlock()
-			for _, id := range some {
-				found[id] = true
-			}
+			wanted.Meet(all, w, len(found), func(_, i int32) { found[w][i] = true })
 		})
 	}
 	wait.Wait()
-	return slices.Sorted(maps.Keys(found)), err
-}
-
-// stored are fingerprints with the photos that they are of.
-type stored struct {
-	f  []uint64
-	id []int64
-}
-
-// nearBy finds photos that are near to one of those asked, some of them several
-// times: all whose 16 bits at a quarter differ in at most a quarter of the bound.
-// When two of 64 bits differ in at most bound bits, one of their quarters does
-// (multi-index hashing, Norouzi, Punjani, Fleet 2012).
-func (s *stored) nearBy(quarter int, asked []uint64, bound int) (ids []int64) {
-	shift := 16 * quarter
-	var start [1<<16 + 1]int32 // by value of the quarter, into the ordered ones
-	for _, f := range s.f {
-		start[int(uint16(f>>shift))+1]++
-	}
-	for i := range 1 << 16 {
-		start[i+1] += start[i]
-	}
-	next := start
-	ordered, of := make([]uint64, len(s.f)), make([]int32, len(s.f))
-	for i, f := range s.f {
-		k := uint16(f >> shift)
-		ordered[next[k]], of[next[k]] = f, int32(i)
-		next[k]++
-	}
-	// In the order of the quarter, so that memory is read in order for each flip.
-	asked = slices.SortedFunc(slices.Values(asked), func(x, y uint64) int { return cmp.Compare(uint16(x>>shift), uint16(y>>shift)) })
-	for flip := range 1 << 16 {
-		if bits.OnesCount(uint(flip)) > bound/4 {
-			continue
-		}
-		for _, a := range asked {
-			k := int(uint16(a>>shift)) ^ flip
-			from := start[k]
-			for i, f := range ordered[from:start[k+1]] {
-				if bits.OnesCount64(f^a) <= bound {
-					ids = append(ids, s.id[of[int(from)+i]])
-				}
-			}
+	for i, id := range of {
+		if slices.ContainsFunc(found, func(by []bool) bool { return by[i] }) {
+			ids = append(ids, id)
 		}
 	}
-	return ids
+	slices.Sort(ids)
+	return ids, nil
 }
