@@ -13,6 +13,7 @@ import (
 
 	"counterfoil/parse/bundle"
 	"counterfoil/parse/listing"
+	"counterfoil/parse/listing/until"
 	"counterfoil/parse/savedpage"
 )
 
@@ -27,7 +28,7 @@ func (in *intake) archive(ctx context.Context, s *source) outcome {
 	if bundle.KindAt(f, s.size) == bundle.KindOffice {
 		return in.table(ctx, s, kindWorkbook)
 	}
-	sha, err := hashOf(&stoppable{ctx, f})
+	sha, err := hashOf(until.Reader(ctx, f))
 	if err != nil {
 		return s.refuse(reasonOf(err), "check that the file may be read")
 	}
@@ -153,7 +154,7 @@ func (c *container) streams(ctx context.Context, e bundle.Entry) bool {
 	if err != nil {
 		return false // reading it whole says why
 	}
-	r = &stoppable{ctx, r}
+	r = until.Reader(ctx, r)
 	head := make([]byte, sniffSize)
 	n, err := io.ReadFull(r, head)
 	if err != nil {
@@ -174,7 +175,7 @@ func (c *container) streams(ctx context.Context, e bundle.Entry) bool {
 	if r, err = c.arch.Stream(e.Name); err != nil {
 		return false
 	}
-	c.table(e, kind, &stoppable{ctx, r})
+	c.table(e, kind, until.Reader(ctx, r))
 	return true
 }
 

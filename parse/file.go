@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"counterfoil/parse/listing"
+	"counterfoil/parse/listing/until"
 	"counterfoil/parse/savedpage"
 	"counterfoil/parse/table"
 )
@@ -213,7 +214,7 @@ func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 	size := new(counter)
 	var o outcome
 	var places listing.Places
-	r := io.TeeReader(&stoppable{ctx, f}, io.MultiWriter(hash, size, told(func(n int) {
+	r := io.TeeReader(until.Reader(ctx, f), io.MultiWriter(hash, size, told(func(n int) {
 		s.counted += int64(n)
 		in.tell(ctx, 0, int64(n))
 	})))
@@ -267,17 +268,4 @@ type told func(n int)
 func (t told) Write(p []byte) (int, error) {
 	t(len(p))
 	return len(p), nil
-}
-
-// stoppable ends a long reading when ctx ends.
-type stoppable struct {
-	ctx context.Context
-	r   io.Reader
-}
-
-func (s *stoppable) Read(p []byte) (int, error) {
-	if err := s.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return s.r.Read(p)
 }

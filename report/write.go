@@ -15,6 +15,8 @@ import (
 	"strings"
 	"sync"
 	"syscall"
+
+	"counterfoil/parse/listing/until"
 )
 
 // File is one file of a report.
@@ -118,7 +120,7 @@ func writeWhole(ctx context.Context, name string, write func(io.Writer) error) (
 		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	w := bufio.NewWriterSize(stopped{ctx, f}, 1<<16)
+	w := bufio.NewWriterSize(until.Writer(ctx, f), 1<<16)
 	if err := write(w); err != nil {
 		return err
 	}
@@ -126,19 +128,6 @@ func writeWhole(ctx context.Context, name string, write func(io.Writer) error) (
 		return err
 	}
 	return f.Sync()
-}
-
-// stopped writes to w until ctx ends.
-type stopped struct {
-	ctx context.Context
-	w   io.Writer
-}
-
-func (s stopped) Write(b []byte) (int, error) {
-	if err := s.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return s.w.Write(b)
 }
 
 // replace renames the files from temp into dir, keeping the previous ones in

@@ -7,6 +7,8 @@ import (
 	"io"
 	"maps"
 	"slices"
+
+	"counterfoil/parse/listing/until"
 )
 
 // fixity recomputes every wanted checksum, each file read once, in the order
@@ -37,7 +39,7 @@ func (c *checker) check(ctx context.Context, name string, want []wanted) error {
 		return invalid(name, 0, "cannot be read: %v", withoutPath(err))
 	}
 	defer f.Close()
-	if _, err := io.Copy(io.MultiWriter(writers...), stoppable{ctx, f}); err != nil {
+	if _, err := io.Copy(io.MultiWriter(writers...), until.Reader(ctx, f)); err != nil {
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -53,17 +55,4 @@ func (c *checker) check(ctx context.Context, name string, want []wanted) error {
 		}
 	}
 	return nil
-}
-
-// stoppable is a reader that ends with its context.
-type stoppable struct {
-	ctx context.Context
-	r   io.Reader
-}
-
-func (s stoppable) Read(p []byte) (int, error) {
-	if err := s.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return s.r.Read(p)
 }

@@ -16,6 +16,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"counterfoil/parse/listing/until"
 )
 
 // File is one payload file of a bag to be written.
@@ -171,7 +173,7 @@ func (w *writer) file(name string, r io.Reader) (s sums, err error) {
 	defer func() { err = errors.Join(err, f.Close()) }()
 	short, long := sha256.New(), sha512.New()
 	buffered := bufio.NewWriterSize(f, 1<<18)
-	n, err := io.Copy(io.MultiWriter(buffered, short, long), stoppable{w.ctx, r})
+	n, err := io.Copy(io.MultiWriter(buffered, short, long), until.Reader(w.ctx, r))
 	if err == nil {
 		err = buffered.Flush()
 	}
