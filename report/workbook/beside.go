@@ -126,11 +126,7 @@ func (b *book) likenesses(pairs []pair) string {
 // besides makes the small copies of the pairs that stand in a row.
 func (b *book) besides(row int, pairs []pair) (out []picture) {
 	for i, two := range pairs {
-		for k, p := range []*listing.Photo{two.own, two.other} {
-			if t := b.thumbOf(p); t.shown() {
-				out = append(out, picture{t, firstLaid + k, row, i, report.FileText(p.File, p.Entry)})
-			}
-		}
+		out = append(out, b.inRow(picture{col: firstLaid, row: row, below: i}, two.own, two.other)...)
 	}
 	return out
 }

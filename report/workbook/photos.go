@@ -112,15 +112,26 @@ func (b *book) thumbOf(p *listing.Photo) (t thumb) {
 }
 
 // pictures makes the thumbnails of groups that stand in rows from first on.
-func (b *book) pictures(first int, groups []photoGroup) []picture {
-	var out []picture
+func (b *book) pictures(first int, groups []photoGroup) (out []picture) {
 	for i, g := range groups {
-		for k, m := range g.Members[:min(len(g.Members), maxThumbs)] {
-			p := b.res.Facts.Photo(b.res.Facts.PhotoOf[m.Photo])
-			if t := b.thumbOf(p); t.shown() {
-				out = append(out, picture{t, firstThumb + k, first + i, 0, report.FileText(p.File, p.Entry)})
-			}
+		var list []*listing.Photo
+		for _, m := range g.Members[:min(len(g.Members), maxThumbs)] {
+			list = append(list, b.photo(m.Photo))
 		}
+		out = append(out, b.inRow(picture{col: firstThumb, row: first + i}, list...)...)
+	}
+	return out
+}
+
+// inRow makes the thumbnails of photos that stand side by side, the first of them
+// in the cell of at. One that cannot be shown leaves its cell empty.
+func (b *book) inRow(at picture, photos ...*listing.Photo) (out []picture) {
+	for _, p := range photos {
+		if at.thumb = b.thumbOf(p); at.shown() {
+			at.alt = report.FileText(p.File, p.Entry)
+			out = append(out, at)
+		}
+		at.col++
 	}
 	return out
 }

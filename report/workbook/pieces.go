@@ -89,12 +89,7 @@ func piecesNote(n int) string {
 
 func (b *book) piecePictures(first int, list []piece) (out []picture) {
 	for i, p := range list {
-		for k, n := range []int{p.Copy, p.Other} {
-			photo := b.photo(n)
-			if t := b.thumbOf(photo); t.shown() {
-				out = append(out, picture{t, firstThumb + k, first + i, 0, report.FileText(photo.File, photo.Entry)})
-			}
-		}
+		out = append(out, b.inRow(picture{col: firstThumb, row: first + i}, b.photo(p.Copy), b.photo(p.Other))...)
 	}
 	return out
 }
