@@ -184,6 +184,9 @@ func (b *Book) hold() error {
 	if err := b.commit(); err != nil {
 		return err
 	}
+	if err := b.vacuum(); err != nil {
+		return err
+	}
 	return b.begin()
 }
 

@@ -64,13 +64,30 @@ func (b *Book) rewrite() error {
 			return b.wrap(err)
 		}
 	}
+	if err := b.exec("CREATE TABLE IF NOT EXISTS rewriting (asked)"); err != nil {
+		return b.wrap(err)
+	}
 	if err := b.commit(); err != nil {
 		return err
+	}
+	if err := b.vacuum(); err != nil {
+		return err
+	}
+	return b.begin()
+}
+
+// vacuum writes the file anew when a deletion asked for it: the table rewriting,
+// which is made with the deletion, stays until that is done, so that a process
+// which ends in between leaves it to the next one that writes.
+func (b *Book) vacuum() error {
+	var asked int
+	if err := b.conn.QueryRowContext(b.ctx, "SELECT count(*) FROM sqlite_schema WHERE name = 'rewriting'").Scan(&asked); err != nil || asked == 0 {
+		return b.wrap(err)
 	}
 	if err := b.exec("VACUUM"); err != nil {
 		return b.wrap(err)
 	}
-	return b.begin()
+	return b.wrap(b.exec("DROP TABLE rewriting"))
 }
 
 // ForgetRun deletes a run by the beginning of its mark, and with it what no
