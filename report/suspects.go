@@ -198,7 +198,7 @@ func (line *suspectLine) hashContacts(res *rules.Result, j *rules.Judged) {
 }
 
 func lineOf(res *rules.Result, j *rules.Judged) suspectLine {
-	l, m := j.Listing, j.Market()
+	l, m := j.Listing, j.MarketNoted()
 	line := suspectLine{
 		Rank: j.Rank, Listing: l.Key, File: l.File, SHA256: l.SHA256, Row: l.Row,
 		URL: l.Value(listing.URL), Title: l.Value(listing.Title), Seller: l.Value(listing.Seller),

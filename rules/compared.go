@@ -89,7 +89,7 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 			offers = append(offers, pricing.Offer{Listing: i, Seller: seller, Minor: price.Minor, Market: market})
 		}
 		if own && isNew(l) {
-			if m := f.Markets.Assess(i); m.Excluded == "" {
+			if m := f.Markets.Compare(i); m.Excluded == "" {
 				if ratio, ok := usualRatio(&m); ok {
 					usual = append(usual, pricing.Ratio{Listing: i, Seller: seller, Part: part.ID, Value: ratio})
 				}
@@ -120,7 +120,7 @@ func usualRatio(m *market.Assessment) (float64, bool) {
 // itemRatio is the item's price without shipping, divided by the authorised
 // price: a seller who reprices by rule reprices the item.
 func (f *Facts) itemRatio(n int) (float64, bool) {
-	m := f.Markets.Assess(n)
+	m := f.Markets.Compare(n)
 	price, _ := f.Listings[n].Amount(listing.Price)
 	if m.Reference == nil || m.Excluded != "" || price.Minor <= 0 {
 		return 0, false

@@ -76,10 +76,13 @@ type Judged struct {
 	Outcome    string
 }
 
-// Market is the listing's price among the others. It is worked out anew each
-// time: held for every listing of a large batch, it would take more memory than
-// the listings.
-func (j *Judged) Market() market.Assessment { return j.Facts.Markets.Assess(j.N) }
+// Market is the listing's price among the others, without warnings. It is worked
+// out anew each time: held for every listing of a large batch, it would take more
+// memory than the listings.
+func (j *Judged) Market() market.Assessment { return j.Facts.Markets.Compare(j.N) }
+
+// MarketNoted is Market with its warnings.
+func (j *Judged) MarketNoted() market.Assessment { return j.Facts.Markets.Assess(j.N) }
 
 // Result is a batch, ranked.
 type Result struct {
@@ -90,7 +93,7 @@ type Result struct {
 
 // judge runs the rules over one listing.
 func judge(f *Facts, list []*Rule, lists *gapLists, n int) *Judged {
-	pass := &Pass{Facts: f, N: n, Listing: f.Listings[n], Market: f.Markets.Assess(n)}
+	pass := &Pass{Facts: f, N: n, Listing: f.Listings[n], Market: f.Markets.Compare(n)}
 	j := &Judged{Facts: f, N: n, Listing: pass.Listing, Price: pass.Market.Price}
 	gaps := make([]Gap, 0, maxRules)
 	settingGaps := 0

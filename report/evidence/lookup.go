@@ -52,7 +52,7 @@ func newLookup(res *rules.Result, paged []*rules.Judged) *lookup {
 	}
 	for n, l := range res.Facts.Listings {
 		if x.byNumber[n] == nil { // set apart as the user's own, see report.SetApart
-			x.byNumber[n] = &rules.Judged{Facts: res.Facts, N: n, Listing: l, Price: res.Facts.Markets.Assess(n).Price}
+			x.byNumber[n] = &rules.Judged{Facts: res.Facts, N: n, Listing: l, Price: res.Facts.Markets.Compare(n).Price}
 		}
 		at := row{report.FileText(l.File, l.Entry), l.Row}
 		if list, ok := x.listings[at]; ok {

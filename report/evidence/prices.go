@@ -33,7 +33,7 @@ type entryView struct {
 }
 
 func (s *Set) price(j *rules.Judged) priceView {
-	a := j.Market()
+	a := j.MarketNoted()
 	in, out := s.res.Facts.Markets.Inputs(j.N)
 	v := priceView{Text: see(report.Sentence(report.PriceText(a)), textLimit), Market: see(a.Key.String(), textLimit), Plot: plot(&a, in),
 		Figures: figures(&a)}

@@ -15,11 +15,33 @@ const wideLabel = "any claim except compatible, copy and hedged"
 // It takes O(log n). An unknown number gives an Assessment with the reason in
 // Excluded.
 func (x *Index) Assess(number int) Assessment {
-	a := Assessment{Listing: number, Band: BandNone}
+	a, doubts := x.compare(number)
+	if m := doubts.m; m != nil {
+		a.Warnings = x.listingNotes(&a, doubts.v, doubts.substitute, m)
+	}
+	return a
+}
+
+// Compare is Assess without the Warnings, whose wording takes most of its time.
+func (x *Index) Compare(number int) Assessment {
+	a, _ := x.compare(number)
+	return a
+}
+
+// doubts is what the warnings of a comparison are worded from; m is nil when
+// there are none.
+type doubts struct {
+	m          *market
+	v          view
+	substitute bool
+}
+
+func (x *Index) compare(number int) (a Assessment, d doubts) {
+	a = Assessment{Listing: number, Band: BandNone}
 	i, known := x.byListing[number]
 	if !known {
 		a.Excluded = "not among the offers"
-		return a
+		return a, d
 	}
 	o := &x.offers[i]
 	a.Key = Key{o.Part, o.Unit, o.Condition, o.Claim}
@@ -28,7 +50,7 @@ func (x *Index) Assess(number int) Assessment {
 		a.Rate = x.rates[o.Price.Currency].used
 	}
 	if x.marketOf[i] < 0 {
-		return a
+		return a, d
 	}
 	m := x.markets[x.marketOf[i]]
 	v, wide := x.others(i, m)
@@ -46,8 +68,7 @@ func (x *Index) Assess(number int) Assessment {
 	} else if a.Reference != nil && a.Band != BandNone {
 		a.MedianToReference = a.Median.Float() / a.Reference.InCurrency.Float()
 	}
-	a.Warnings = x.listingNotes(&a, v, substitute, m)
-	return a
+	return a, doubts{m, v, substitute}
 }
 
 // amount is the offer's price in the run's currency, zero when it has none.

@@ -63,6 +63,9 @@ func (s *Set) index(listing int) *Index { return s.indexes[s.of[listing]] }
 // Assess compares one listing with its market; see [Index.Assess].
 func (s *Set) Assess(listing int) Assessment { return s.index(listing).Assess(listing) }
 
+// Compare is Assess without the Warnings; see [Index.Compare].
+func (s *Set) Compare(listing int) Assessment { return s.index(listing).Compare(listing) }
+
 // Inputs lists the prices a listing was compared with; see [Index.Inputs].
 func (s *Set) Inputs(listing int) (included, excluded []Entry) {
 	return s.index(listing).Inputs(listing)

@@ -122,7 +122,7 @@ func Result(offers []Offer) *rules.Result {
 	f.Photos = photogroup.Build(photos, photogroup.Options{})
 	res := &rules.Result{Facts: f, Rules: []*rules.Rule{Serial, Price, Views}}
 	for i, o := range offers {
-		res.Ranked = append(res.Ranked, &rules.Judged{Facts: f, N: i, Listing: f.Listings[i], Rank: i + 1, Price: f.Markets.Assess(i).Price, Findings: o.Findings, Gaps: o.Gaps,
+		res.Ranked = append(res.Ranked, &rules.Judged{Facts: f, N: i, Listing: f.Listings[i], Rank: i + 1, Price: f.Markets.Compare(i).Price, Findings: o.Findings, Gaps: o.Gaps,
 			EvidenceDB: o.DB, Support: rules.Support(o.DB, true), Coverage: 1 - float64(len(o.Gaps))/3, Complete: 1 - float64(len(o.Gaps))/3,
 			Outcome: o.Outcome})
 	}
