@@ -179,10 +179,16 @@ func makersOf(batch []*listing.Listing, profiles *settings.Makers) (list []claim
 	}
 	users := map[string]map[string]bool{}
 	spelling := map[string]string{}
+	named := map[string]bool{} // brand fields read so far; most are repeated
 	for _, l := range batch {
 		brand := strings.TrimSpace(l.Value(listing.Brand))
 		k := strings.ToLower(brand)
-		if len(k) < 3 || saysNoBrand(plain, brand) || !isPlainName(brand) {
+		isName, known := named[brand]
+		if !known {
+			isName = len(k) >= 3 && isPlainName(brand) && !saysNoBrand(plain, brand)
+			named[brand] = isName
+		}
+		if !isName {
 			continue
 		}
 		if users[k] == nil {

@@ -51,10 +51,17 @@ var YoungAccountStock = &Rule{
 
 // startOf reads a date of any precision: the first moment that it may mean.
 func startOf(s string) (time.Time, bool) {
-	for _, layout := range []string{time.DateOnly, time.RFC3339, "2006-01", "2006"} {
-		if t, err := time.Parse(layout, s); err == nil {
-			return t.UTC(), true
-		}
+	layout := time.RFC3339
+	switch len(s) { // the shorter layouts have a fixed one
+	case 0:
+		return time.Time{}, false
+	case len(time.DateOnly):
+		layout = time.DateOnly
+	case len("2006-01"):
+		layout = "2006-01"
+	case len("2006"):
+		layout = "2006"
 	}
-	return time.Time{}, false
+	t, err := time.Parse(layout, s)
+	return t.UTC(), err == nil
 }

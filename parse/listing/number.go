@@ -1,6 +1,9 @@
 package listing
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // CanonicalNumber brings a part number or serial into the form in which two
 // numbers are compared: upper case, without blanks, dots, hyphens, slashes and
@@ -27,8 +30,15 @@ func foldNumber(s, hyphen string) string {
 			b.WriteString(hyphen)
 			pending = false
 		}
-		if r >= '\uff10' && r <= '\uff19' {
+		switch {
+		case r >= '\uff10' && r <= '\uff19':
 			r -= '\uff10' - '0'
+		case r >= 'a' && r <= 'z':
+			r -= 'a' - 'A'
+		}
+		if r < utf8.RuneSelf {
+			b.WriteByte(byte(r))
+			continue
 		}
 		b.WriteString(strings.ToUpper(string(r)))
 	}
