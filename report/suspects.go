@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"io"
 	"math"
+	"sync"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules"
@@ -101,30 +102,30 @@ type marketLine struct {
 // are in decibans, before the family's factor; ratios are rounded to four
 // decimals. decision is added where a person has noted one.
 func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
-	var text bytes.Buffer
-	enc := json.NewEncoder(&text)
-	enc.SetEscapeHTML(false)
 	gaps := gapWriter{rules: res.Rules, written: map[*rules.Gap][]byte{}}
 	accounts := accountsOf(res)
-	for _, j := range res.Ranked {
-		line := lineOf(res, j)
-		if j.N < len(res.Facts.Operators) && accounts[res.Facts.Operators[j.N]] > 1 {
-			line.Group = res.Facts.Operators[j.N]
-		}
-		line.hashContacts(res, j)
-		line.Decision = run.Decided.line(j)
-		text.Reset()
-		if err := enc.Encode(&line); err != nil {
-			return err
-		}
-		front, back, _ := bytes.Cut(text.Bytes(), notAssessed)
-		for _, part := range [][]byte{front, notAssessed[:len(notAssessed)-len("null,")], gaps.of(j), []byte(","), back} {
-			if _, err := w.Write(part); err != nil {
+	return inPieces(w, len(res.Ranked), func(text *bytes.Buffer, from, to int) error {
+		var line bytes.Buffer
+		enc := json.NewEncoder(&line)
+		enc.SetEscapeHTML(false)
+		for _, j := range res.Ranked[from:to] {
+			v := lineOf(res, j)
+			if j.N < len(res.Facts.Operators) && accounts[res.Facts.Operators[j.N]] > 1 {
+				v.Group = res.Facts.Operators[j.N]
+			}
+			v.hashContacts(res, j)
+			v.Decision = run.Decided.line(j)
+			line.Reset()
+			if err := enc.Encode(&v); err != nil {
 				return err
 			}
+			front, back, _ := bytes.Cut(line.Bytes(), notAssessed)
+			for _, part := range [][]byte{front, notAssessed[:len(notAssessed)-len("null,")], gaps.of(j), []byte(","), back} {
+				text.Write(part)
+			}
 		}
-	}
-	return nil
+		return nil
+	})
 }
 
 // notAssessed stands once in an encoded line: quotes within a string are
@@ -135,6 +136,7 @@ var notAssessed = []byte(`,"not_assessed":null,`)
 // these lists are the larger part of a line.
 type gapWriter struct {
 	rules   []*rules.Rule
+	mu      sync.Mutex
 	written map[*rules.Gap][]byte // by the first gap of a list
 }
 
@@ -142,6 +144,8 @@ func (g *gapWriter) of(j *rules.Judged) []byte {
 	if len(j.Gaps) == 0 {
 		return []byte("[]")
 	}
+	g.mu.Lock()
+	defer g.mu.Unlock()
 	text, ok := g.written[&j.Gaps[0]]
 	if !ok {
 		list := make([]gapLine, len(j.Gaps))
