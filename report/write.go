@@ -17,6 +17,7 @@ import (
 	"syscall"
 
 	"counterfoil/parse/listing/until"
+	"counterfoil/report/unfinished"
 )
 
 // File is one file of a report.
@@ -66,14 +67,16 @@ func WriteContext(ctx context.Context, dir string, files ...File) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return &WriteError{dir, err, "choose a folder that can be made with --out"}
 	}
-	temp, err := os.MkdirTemp(dir, ".unfinished-*")
+	temp, err := unfinished.Make(dir)
 	if err != nil {
 		return &WriteError{dir, err, unchanged + "make the folder writable or choose another with --out"}
 	}
-	err = write(ctx, dir, temp, files)
+	err = write(ctx, dir, temp.Path, files)
 	var lost *lostError
-	if !errors.As(err, &lost) {
-		os.RemoveAll(temp)
+	if errors.As(err, &lost) {
+		temp.Keep()
+	} else {
+		temp.Remove()
 	}
 	if err != nil && missing != nil {
 		os.Remove(dir) // fails, rightly, when something is in it

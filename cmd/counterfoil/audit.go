@@ -74,6 +74,7 @@ func (c *auditCmd) Run(s *streams) error {
 	if err := write(s.ctx, c.Out, result, run, x, batch, c.Pages, sheets, further); err != nil {
 		return err
 	}
+	sweep(s.err, c.Out)
 	kept := *result
 	if run.MaskAll {
 		kept.Facts = facts

@@ -254,6 +254,7 @@ func (c *calibrateCmd) write(s *streams, about calibrate.About, result *calibrat
 	if err != nil {
 		return err
 	}
+	sweep(s.err, dir)
 	if c.Report == "" {
 		if err := calibrate.WriteReport(s.out, about, result); err != nil {
 			return err

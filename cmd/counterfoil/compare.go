@@ -137,6 +137,7 @@ func (c *compareCmd) write(s *streams, run *compare.Run, result *compare.Result,
 	if err := report.WriteContext(s.ctx, c.Out, compare.Files(run, result)...); err != nil {
 		return err
 	}
+	sweep(s.err, c.Out)
 	if err := compare.Summary(s.out, run, result); err != nil {
 		return err
 	}

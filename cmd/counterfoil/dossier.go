@@ -47,6 +47,7 @@ func (c bookPages) Run(s *streams, f bookFile) error {
 	if err := report.WriteContext(s.ctx, c.Out, set.Files(c.Out)...); err != nil {
 		return err
 	}
+	sweep(s.err, c.Out)
 	_, err = fmt.Fprintf(s.out, "%s and %s in %s\n", report.Plural(len(set.Parts), "price page"), report.Plural(len(set.Sellers), "seller page"), report.Visible(c.Out))
 	return err
 }

@@ -33,12 +33,14 @@ func allowed(importer, imported string) bool {
 		return below(imported, "rules")
 	case below(importer, "rules"):
 		return below(imported, "rules") && (importer == "rules" || imported != "rules")
+	case importer == "report/unfinished":
+		return false
 	case importer == "report":
-		return below(imported, "rules")
+		return below(imported, "rules") || imported == "report/unfinished"
 	case importer == "report/labelsheet", importer == "report/compare":
 		return below(imported, "rules") || imported == "report" || imported == "report/workbook"
 	case below(importer, "report"):
-		return below(imported, "rules") || imported == "report"
+		return below(imported, "rules") || imported == "report" || imported == "report/unfinished"
 	}
 	return below(importer, "cmd") || below(importer, "fixtures")
 }

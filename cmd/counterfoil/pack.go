@@ -240,6 +240,7 @@ func (c *packCmd) bag(s *streams, name string, contents *pack.Contents) (seal st
 	if err := report.Write(c.Out, beside...); err != nil {
 		return "", err
 	}
+	sweep(s.err, c.Out)
 	_, err = fmt.Fprintf(s.out, "%s\n  seal %s\n", filepath.Join(c.Out, name), seal)
 	return seal, err
 }

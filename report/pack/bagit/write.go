@@ -18,6 +18,7 @@ import (
 	"strings"
 
 	"counterfoil/parse/listing/until"
+	"counterfoil/report/unfinished"
 )
 
 // File is one payload file of a bag to be written.
@@ -45,12 +46,12 @@ func Write(ctx context.Context, dir string, files []File, info []Field) (seal st
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return "", err
 	}
-	temp, err := os.MkdirTemp(parent, ".unfinished-*")
+	temp, err := unfinished.Make(parent)
 	if err != nil {
 		return "", err
 	}
-	defer os.RemoveAll(temp)
-	made := filepath.Join(temp, "bag")
+	defer temp.Remove()
+	made := filepath.Join(temp.Path, "bag")
 	if err := os.MkdirAll(filepath.Join(made, "data"), 0o777); err != nil {
 		return "", err
 	}
