@@ -108,6 +108,13 @@ func Parse(text string, h Hints) (Price, error) {
 	if p, ok := parsePlain(text, h); ok {
 		return p, nil
 	}
+	if p, ok := parseShort(text, h); ok {
+		return p, nil
+	}
+	return parseLong(text, h)
+}
+
+func parseLong(text string, h Hints) (Price, error) {
 	s := scan(text)
 	if len(s.numbers) > maxNumbers || len(s.currencies) > maxNumbers {
 		return Price{}, errManyNumbers

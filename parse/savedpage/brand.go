@@ -1,6 +1,7 @@
 package savedpage
 
 import (
+	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -22,7 +23,7 @@ func (r *reader) brandLinks() {
 		if x.n.DataAtom != atom.A || x.ctx&(side|tile|chrome|basket|review|crumbs|noText|hidden|popup|grid) != 0 {
 			continue
 		}
-		if href := attr(x.n, "href"); len(href) < 500 && leadsToBrand(href) {
+		if href := p.href(x.n); len(href) < 500 && leadsToBrand(href) {
 			r.putNamed(listing.Brand, i, 40)
 		}
 	}
@@ -156,13 +157,13 @@ func (r *reader) stateBrand() {
 		if n.FirstChild == nil || isLD(attr(n, "type")) {
 			continue
 		}
-		for rest := n.FirstChild.Data; seen < maxBrands; {
-			_, after, ok := strings.Cut(rest, "rand")
-			if !ok {
+		for rest := r.p.script(n); seen < maxBrands; {
+			k := bytes.Index(rest, []byte("rand"))
+			if k < 0 {
 				break
 			}
-			rest = after
-			value, ok := brandValue(after[:min(len(after), 120)])
+			rest = rest[k+len("rand"):]
+			value, ok := brandValue(string(rest[:min(len(rest), 120)]))
 			if !ok {
 				continue
 			}

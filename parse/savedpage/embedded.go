@@ -1,6 +1,7 @@
 package savedpage
 
 import (
+	"bytes"
 	"encoding/json"
 	"strconv"
 	"strings"
@@ -52,16 +53,17 @@ func (r *reader) embedded() {
 		if n.FirstChild == nil || isLD(attr(n, "type")) {
 			continue
 		}
-		text := n.FirstChild.Data
+		text := r.p.script(n)
 		for _, f := range forms {
 			for at := 0; found < maxObjects; {
-				k := strings.Index(text[at:], f)
+				k := bytes.Index(text[at:], []byte(f))
 				if k < 0 {
 					break
 				}
 				at += k + len(f)
 				found++
-				if v, ok := enclosing(text, at-len(f)); ok {
+				start := max(0, at-len(f)-maxBack)
+				if v, ok := enclosing(string(text[start:min(len(text), at+maxObject)]), at-len(f)-start); ok {
 					r.state(v, i, "script", trustLoose-20)
 				}
 			}
@@ -79,14 +81,14 @@ func (r *reader) stateCurrency() {
 		if n.FirstChild == nil || isLD(attr(n, "type")) {
 			continue
 		}
-		rest := n.FirstChild.Data
+		rest := r.p.script(n)
 		for seen := 0; seen < maxBrands; seen++ {
-			_, after, ok := strings.Cut(rest, "urrency")
-			if !ok {
+			k := bytes.Index(rest, []byte("urrency"))
+			if k < 0 {
 				break
 			}
-			rest = after
-			code := currencyCode(after[:min(len(after), 40)])
+			rest = rest[k+len("urrency"):]
+			code := currencyCode(string(rest[:min(len(rest), 40)]))
 			if code == "" || code == found {
 				continue
 			}

@@ -16,8 +16,8 @@ import (
 // Half of a usual page is the text of scripts and styles and long values of
 // attributes, which the parser reads byte by byte and copies several times. They
 // are taken out before and put back after the parse: a mark stands for each in
-// between. But for the text of long styles, which nothing reads, the tree is the
-// same as without that, for the parser is in the same state on both sides of a
+// between. But for the text of long styles, which nothing reads, the tree can be
+// made the same as without that, for the parser is in the same state on both sides of a
 // mark, if each mark turns out to be the only text of a script or style of HTML,
 // or the whole value of an attribute; where one does not, the page is parsed anew
 // as it stands.
@@ -196,7 +196,8 @@ func mayCut(text []byte) bool {
 type lightened struct {
 	doc  []byte
 	cuts []cut
-	back int // how many were put back
+	back int  // how many were found in the tree again
+	all  bool // put all back, and not only what this package reads there
 
 	at, next int    // what Read is to give next
 	mark     []byte // the rest of a mark
@@ -247,59 +248,140 @@ func (l *lightened) Read(b []byte) (int, error) {
 	return n, nil
 }
 
-// restore puts the text of a script back. That of a style stays out.
+// markOf gives the cut that a text of the tree is the mark of, -1 if it is none.
+func (l *lightened) markOf(s string) int {
+	if l == nil || len(s) < 2 || len(s) > maxMark || s[0] != markStart {
+		return -1
+	}
+	k, err := strconv.Atoi(s[1:])
+	if err != nil || k >= len(l.cuts) {
+		return -1
+	}
+	return k
+}
+
+func (l *lightened) found(x *cut) {
+	if !x.back {
+		x.back = true
+		l.back++
+	}
+}
+
+// restore puts the text of a script back, if that is structured data; of others
+// little is asked for, see [page.script]. The text of a style stays out.
 func (l *lightened) restore(n *html.Node) {
 	c := n.FirstChild
-	if c == nil || c.NextSibling != nil || n.Namespace != "" || c.Type != html.TextNode || c.Data[0] != markStart {
+	if c == nil || c.NextSibling != nil || n.Namespace != "" || c.Type != html.TextNode {
 		return
 	}
-	i, err := strconv.Atoi(c.Data[1:])
-	if err != nil || i >= len(l.cuts) || l.cuts[i].back || l.cuts[i].value {
+	k := l.markOf(c.Data)
+	if k < 0 || l.cuts[k].back || l.cuts[k].value {
 		return
 	}
-	x := &l.cuts[i]
+	x := &l.cuts[k]
 	if is := n.DataAtom == atom.Style; is != (l.doc[x.end+3]|0x20 == 't') {
 		return // the end tag is another's
 	}
-	x.back = true
-	l.back++
-	if n.DataAtom == atom.Style {
+	l.found(x)
+	switch {
+	case n.DataAtom == atom.Style:
 		c.Data = "" // nothing reads it
+	case l.all || isLD(attr(n, "type")):
+		c.Data = string(l.script(x))
+	}
+}
+
+// script gives the text of a script as the parser does.
+func (l *lightened) script(x *cut) []byte {
+	text := l.doc[x.start:x.end]
+	if bytes.IndexByte(text, '\r') >= 0 {
+		text = bytes.ReplaceAll(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
+	}
+	return text
+}
+
+// script gives the text of a script, which must not be changed.
+func (p *page) script(n *html.Node) []byte {
+	if n.FirstChild == nil {
+		return nil
+	}
+	if k := p.light.markOf(n.FirstChild.Data); k >= 0 {
+		return p.light.script(&p.light.cuts[k])
+	}
+	return []byte(n.FirstChild.Data)
+}
+
+// value puts the value of the i-th attribute back, if it is a mark. The parser may
+// have made several elements of one tag.
+func (l *lightened) value(n *html.Node, i int) {
+	a := &n.Attr[i]
+	k := l.markOf(a.Val)
+	if k < 0 || !l.cuts[k].value {
 		return
 	}
-	c.Data = string(l.doc[x.start:x.end])
-	if strings.IndexByte(c.Data, '\r') >= 0 { // as the parser does
-		c.Data = strings.ReplaceAll(strings.ReplaceAll(c.Data, "\r\n", "\n"), "\r", "\n")
-	}
-}
-
-// values puts the values of attributes back. The parser may have made several
-// elements of one tag.
-func (l *lightened) values(n *html.Node) {
-	sorted := true
-	for i := range n.Attr {
-		a := &n.Attr[i]
-		if len(a.Val) < 2 || len(a.Val) > maxMark || a.Val[0] != markStart {
-			continue
-		}
-		k, err := strconv.Atoi(a.Val[1:])
-		if err != nil || k >= len(l.cuts) || !l.cuts[k].value {
-			continue
-		}
-		x := &l.cuts[k]
-		if !x.back {
-			x.back = true
-			l.back++
-		}
+	x := &l.cuts[k]
+	l.found(x)
+	switch isLink := n.DataAtom == atom.A && n.Namespace == ""; {
+	case isLink && (i > 0 && n.Attr[i-1].Key == a.Key || i+1 < len(n.Attr) && n.Attr[i+1].Key == a.Key):
+		l.sorted(n.Attr)
+	case l.all || isRead(a.Key) && !(isLink && a.Key == "href"):
 		a.Val = l.seen.text(l.doc[x.start:x.end])
-		sorted = sorted && (i == 0 || n.Attr[i-1].Key != a.Key) && (i+1 == len(n.Attr) || n.Attr[i+1].Key != a.Key)
-	}
-	if !sorted && n.DataAtom == atom.A && n.Namespace == "" { // where the parser sorts attributes by key and value
-		slices.SortFunc(n.Attr, func(a, b html.Attribute) int {
-			return cmp.Or(cmp.Compare(a.Namespace, b.Namespace), cmp.Compare(a.Key, b.Key), cmp.Compare(a.Val, b.Val))
-		})
 	}
 }
 
-// whole reports whether every cut was put back.
+// sorted puts the values of a link back and sorts its attributes by key and value,
+// as the parser does.
+func (l *lightened) sorted(list []html.Attribute) {
+	for i := range list {
+		if k := l.markOf(list[i].Val); k >= 0 && l.cuts[k].value {
+			l.found(&l.cuts[k])
+			list[i].Val = string(l.doc[l.cuts[k].start:l.cuts[k].end])
+		}
+	}
+	slices.SortFunc(list, func(a, b html.Attribute) int {
+		return cmp.Or(cmp.Compare(a.Namespace, b.Namespace), cmp.Compare(a.Key, b.Key), cmp.Compare(a.Val, b.Val))
+	})
+}
+
+// isRead tells the attributes whose values this package looks at. The addresses of
+// links are so many that they are asked for by [page.href].
+func isRead(key string) bool {
+	if len(key) > 6 && key[:5] == "data-" {
+		if _, ok := dataField(key); ok || isHook(key) {
+			return true
+		}
+		return key == "data-srcset" || slices.Contains(zoomAttrs, key)
+	}
+	return readAttrs[key]
+}
+
+var readAttrs = map[string]bool{"class": true, "id": true, "style": true, "lang": true, "role": true, "hidden": true, "aria-hidden": true,
+	"aria-label": true, "type": true, "name": true, "value": true, "title": true, "alt": true, "src": true, "srcset": true, "href": true, "rel": true,
+	"content": true, "property": true, "typeof": true, "resource": true, "about": true, "itemprop": true, "itemtype": true, "itemid": true,
+	"itemref": true, "itemscope": true, "datetime": true, "data": true, "width": true, "height": true, "disabled": true}
+
+// href gives the address that an element leads to, "" when it has none or one
+// larger than the bound.
+func (p *page) href(n *html.Node) string {
+	h := attr(n, "href")
+	if k := p.light.markOf(h); k >= 0 && p.light.cuts[k].value {
+		x := &p.light.cuts[k]
+		if x.end-x.start > maxText {
+			return ""
+		}
+		return p.light.seen.text(p.light.doc[x.start:x.end])
+	}
+	return h
+}
+
+// value gives the value of an attribute in the source, where that is marked.
+func (p *page) value(a *html.Attribute) ([]byte, bool) {
+	if k := p.light.markOf(a.Val); k >= 0 && p.light.cuts[k].value {
+		x := &p.light.cuts[k]
+		return p.light.doc[x.start:x.end], true
+	}
+	return nil, false
+}
+
+// whole reports whether every cut was found again.
 func (l *lightened) whole() bool { return l.back == len(l.cuts) }

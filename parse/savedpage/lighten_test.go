@@ -18,7 +18,7 @@ func sameTree(t *testing.T, doc []byte) {
 	if err != nil {
 		return // pruned, see prune
 	}
-	p, err := parse(doc)
+	p, err := parse(doc, true)
 	require.NoError(t, err)
 	assert.Equal(t, flat(want), flat(p.root), "%q", doc)
 }
@@ -94,7 +94,7 @@ func TestLightenedTree(t *testing.T) {
 		sameTree(t, []byte(doc))
 	}
 	sameTree(t, shopPage())
-	light := &lightened{doc: shopPage(), cuts: cutsOf(shopPage())}
+	light := &lightened{doc: shopPage(), cuts: cutsOf(shopPage()), all: true}
 	root, err := html.Parse(light)
 	require.NoError(t, err)
 	(&page{root: root}).index(light)

@@ -209,7 +209,7 @@ func (m *micro) link(i int32) string {
 			return s
 		}
 	}
-	return attr(n, "href")
+	return m.r.p.href(n)
 }
 
 func firstOf(list ...string) string {

@@ -37,8 +37,9 @@ type page struct {
 	doc   []byte
 	root  *html.Node
 	nodes []info
-	micro []int32 // elements with itemscope, itemprop or itemref
-	rdfa  []int32 // elements with typeof or property
+	light *lightened // nil when the document was parsed as it stands
+	micro []int32    // elements with itemscope, itemprop or itemref
+	rdfa  []int32    // elements with typeof or property
 	// Lists of nodes in document order, so that no mechanism walks the tree
 	// again for what it needs.
 	head     []int32 // meta, link, title and comments
@@ -60,12 +61,14 @@ type page struct {
 }
 
 // parse reads the tree. A document nested deeper than the parser allows is
-// pruned and parsed again.
-func parse(doc []byte) (*page, error) {
+// pruned and parsed again. Of what was taken out of the document for the parse,
+// all comes back into the tree only if all is wanted; else what no mechanism of
+// this package looks at there stays out.
+func parse(doc []byte, all bool) (*page, error) {
 	if cuts := cutsOf(doc); len(cuts) > 0 {
-		light := &lightened{doc: doc, cuts: cuts}
+		light := &lightened{doc: doc, cuts: cuts, all: all}
 		if root, err := html.Parse(light); err == nil {
-			p := &page{doc: doc, title: -1, root: root}
+			p := &page{doc: doc, title: -1, root: root, light: light}
 			p.index(light)
 			if light.whole() {
 				return p, nil
@@ -176,13 +179,10 @@ func (p *page) index(light *lightened) {
 		p.nodes = append(p.nodes, info{n: n, parent: parent})
 		switch n.Type {
 		case html.ElementNode:
+			m := p.look(n, at, &words, light)
 			if n.DataAtom == atom.Script || n.DataAtom == atom.Style {
 				light.restore(n)
 			}
-			if len(light.cuts) > 0 {
-				light.values(n)
-			}
-			m := p.look(n, at, &words)
 			p.nodes[at].own = m
 			p.list(n, at, m)
 		case html.TextNode:
@@ -251,11 +251,14 @@ func (p *page) list(n *html.Node, at int32, m mark) {
 }
 
 // look reads the attributes of one element.
-func (p *page) look(n *html.Node, at int32, words *seenNames) mark {
+func (p *page) look(n *html.Node, at int32, words *seenNames, light *lightened) mark {
 	m := tagMarks(n.DataAtom)
 	micro, rdfa := false, false
 	for i := range n.Attr {
 		a := &n.Attr[i]
+		if len(a.Val) > 1 && a.Val[0] == markStart {
+			light.value(n, i)
+		}
 		switch a.Key {
 		case "class", "id":
 			m |= words.marks(a.Val)

@@ -41,8 +41,11 @@ type picture struct {
 
 // photos reads the pictures of the item into l.
 func (r *reader) photos(l *listing.Listing, images []value) {
+	if r.opt.Photo == nil || r.res == nil {
+		return
+	}
 	pics := r.pictures(images)
-	if len(pics) == 0 || r.opt.Photo == nil || r.res == nil {
+	if len(pics) == 0 {
 		return
 	}
 	unsaved := 0
@@ -256,20 +259,19 @@ func (r *reader) pageImages() (shown, rest []picture) {
 	const outside = side | tile | chrome | basket | review | crumbs | noText | decor
 	for _, i := range p.images {
 		x := &p.nodes[i]
-		if x.ctx&outside != 0 {
-			continue
-		}
-		pic := r.picture(i)
-		if len(pic.refs) == 0 {
+		if x.ctx&(outside|grid) != 0 {
 			continue
 		}
 		inGallery := x.ctx&(gallery|thumb) != 0 || strings.Contains(attr(x.n, "itemprop"), "image")
-		switch {
-		case x.ctx&grid != 0:
+		if !inGallery && (p.title < 0 || !r.nearTitle(i) || !bigEnough(x.n)) {
+			continue
+		}
+		pic := r.picture(i)
+		switch pic.sure = inGallery; {
+		case len(pic.refs) == 0:
 		case inGallery:
-			pic.sure = true
 			shown = append(shown, pic)
-		case p.title >= 0 && r.nearTitle(i) && bigEnough(x.n):
+		default:
 			rest = append(rest, pic)
 		}
 	}
@@ -303,8 +305,8 @@ func (r *reader) picture(i int32) picture {
 	n := p.nodes[i].n
 	pic := picture{node: i, source: srcPage, path: p.path(i), alt: squeeze(clip(firstOf(attr(n, "alt"), attr(n, "title")), 300))}
 	var refs []string
-	if a := n.Parent; a != nil && a.DataAtom == atom.A && isImageName(attr(a, "href")) {
-		refs = append(refs, attr(a, "href"))
+	if a := n.Parent; a != nil && a.DataAtom == atom.A && isImageName(p.href(a)) {
+		refs = append(refs, p.href(a))
 	}
 	if pa := n.Parent; pa != nil && pa.DataAtom == atom.Picture {
 		for c := pa.FirstChild; c != nil; c = c.NextSibling {

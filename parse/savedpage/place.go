@@ -175,7 +175,7 @@ func (p *page) ordinals(nodes []int32, names map[string]*tagsOf) (ordinals []int
 func (p *page) match(n *html.Node, tags []tagAt, at int) span {
 	for d := 0; d < reach; d++ {
 		for _, k := range [2]int{at + d, at - d} {
-			if k >= 0 && k < len(tags) && sameTag(n, p.doc[tags[k].start:tags[k].end]) {
+			if k >= 0 && k < len(tags) && p.sameTag(n, p.doc[tags[k].start:tags[k].end]) {
 				return span{tags[k].start, p.closing(n, tags[k])}
 			}
 		}
@@ -185,9 +185,15 @@ func (p *page) match(n *html.Node, tags []tagAt, at int) span {
 
 // sameTag compares the attributes of an element with the source of a tag.
 // Values with character references differ in the source and are not compared.
-func sameTag(n *html.Node, src []byte) bool {
+func (p *page) sameTag(n *html.Node, src []byte) bool {
 	for i := range n.Attr {
 		a := &n.Attr[i]
+		if v, ok := p.value(a); ok {
+			if !bytes.ContainsAny(v, "<>'\u00a0") && !bytes.Contains(src, v) {
+				return false
+			}
+			continue
+		}
 		if a.Val == "" || strings.ContainsAny(a.Val, "&<>\"'\r\u00a0") {
 			continue
 		}

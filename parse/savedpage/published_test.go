@@ -100,7 +100,7 @@ func TestMicrodataOfTheStandard(t *testing.T) {
 
 func pageReader(t *testing.T, doc string) *reader {
 	t.Helper()
-	p, err := parse([]byte(doc))
+	p, err := parse([]byte(doc), false)
 	require.NoError(t, err)
 	return &reader{p: p, file: "page.html", opt: Options{MaxListings: maxListings, MaxPhotos: maxPhotos}, seenRef: map[string]bool{}}
 }

@@ -121,7 +121,7 @@ func Read(doc []byte, file, sha256 string, res Resources, opt Options) Result {
 	if r.opt.MaxPhotos <= 0 {
 		r.opt.MaxPhotos = maxPhotos
 	}
-	p, err := parse(doc)
+	p, err := parse(doc, len(opt.Pages) > 0)
 	if err != nil {
 		r.out.Kind = KindNone
 		r.out.Problems = append(r.out.Problems, listing.Problem{Severity: listing.Refused, File: file,

@@ -372,16 +372,16 @@ func (r *reader) blockName(b int32) (name string, at int32, href string) {
 	}
 	for j := at; j >= b && href == ""; j = p.nodes[j].parent {
 		if p.tag(j) == atom.A {
-			href = attr(p.nodes[j].n, "href")
+			href = p.href(p.nodes[j].n)
 		}
 	}
 	p.elements(b, func(i int32, n *html.Node) {
 		if href == "" && n.DataAtom == atom.A && (p.contains(at, i) || p.text(i, 300) == name) {
-			href = attr(n, "href")
+			href = p.href(n)
 		}
 	})
 	p.elements(b, func(_ int32, n *html.Node) {
-		if h := attr(n, "href"); href == "" && n.DataAtom == atom.A && h != "" && h[0] != '#' {
+		if h := p.href(n); href == "" && n.DataAtom == atom.A && h != "" && h[0] != '#' {
 			href = h
 		}
 	})

@@ -39,16 +39,10 @@ const (
 func (r *reader) spots() []spot {
 	p := r.p
 	var out []spot
-	last, sign := int32(-1), int32(-100) // sign is the last text with a currency
-	for _, i := range p.texts {
+	last := int32(-1)
+	for k, i := range p.texts {
 		x := &p.nodes[i]
-		if x.ctx&(noText|hidden|ariaHidden|crumbs|chrome) != 0 || len(x.n.Data) > 200 {
-			continue
-		}
-		if mayNameCurrency(x.n.Data) {
-			sign = i
-		}
-		if !hasDigit(x.n.Data) || !r.mayBePrice(i, sign) {
+		if x.ctx&notShown != 0 || len(x.n.Data) > 200 || !hasDigit(x.n.Data) || !r.mayBePrice(k) || p.noPriceAt(k) {
 			continue
 		}
 		s, ok := r.spotAt(i)
@@ -63,12 +57,18 @@ func (r *reader) spots() []spot {
 	return out
 }
 
-// mayBePrice is a cheap test before spotAt: a currency stands nearby, or a name
-// around the text says price.
-func (r *reader) mayBePrice(i, sign int32) bool {
+// notShown are parts of a page in which no sum is looked for.
+const notShown = noText | hidden | ariaHidden | crumbs | chrome
+
+// mayBePrice is a cheap test before spotAt of the k-th text: a currency stands
+// nearby, or a name around the text says price.
+func (r *reader) mayBePrice(k int) bool {
 	p := r.p
-	if i-sign <= 6 {
-		return true
+	i := p.texts[k]
+	for ; k >= 0 && i-p.texts[k] <= 6; k-- {
+		if x := &p.nodes[p.texts[k]]; x.ctx&notShown == 0 && mayNameCurrency(x.n.Data) {
+			return true
+		}
 	}
 	for j, up := p.nodes[i].parent, 0; up < 4 && j > 0; j, up = p.nodes[j].parent, up+1 {
 		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 {
@@ -100,20 +100,31 @@ func mayNameCurrency(s string) bool {
 			for end < len(s) && 'a' <= s[end]|0x20 && s[end]|0x20 <= 'z' {
 				end++
 			}
-			if end-i <= 6 && (end == len(s) || s[end] < 0x80) {
-				var b [6]byte
-				for k := i; k < end; k++ {
-					b[k-i] = s[k] | 0x20
-				}
-				if currencyLengths[b[0]]&(1<<(end-i)) != 0 && currencyWords[string(b[:end-i])] {
-					return true
-				}
+			if (end == len(s) || s[end] < 0x80) && isCurrencyWord(s[i:end]) {
+				return true
 			}
 			i = end - 1
 		}
 		letter = is
 	}
 	return false
+}
+
+// noPriceAt is another one, for names of items: a text with more letters than
+// spotAt lets stand around a number, which names no currency and is all that the
+// two elements around it hold, neither of them named price.
+func (p *page) noPriceAt(k int) bool {
+	i := p.texts[k]
+	text := p.nodes[i].n.Data
+	if len(text) <= maxLetters || len(text) > maxSpotText || namesCurrency(text) || letters(text) <= maxLetters {
+		return false
+	}
+	inner := p.nodes[i].parent
+	outer := p.nodes[max(inner, 0)].parent
+	if outer < 0 || (p.nodes[inner].own|p.nodes[outer].own)&(priceName|salePrice|oldPrice) != 0 {
+		return false
+	}
+	return (k == 0 || p.texts[k-1] < outer) && (k+1 == len(p.texts) || p.texts[k+1] >= p.nodes[outer].end)
 }
 
 // spotAt grows the text node to the smallest element that shows a price.
@@ -255,6 +266,44 @@ var currencyLengths = lengths(currencyWords)
 // namesCurrency is a cheap test for a currency beside a number; package money
 // decides which one it is.
 func namesCurrency(s string) bool {
+	for i := 0; i < len(s); i++ { // most texts are ASCII
+		c := s[i]
+		switch {
+		case c >= utf8.RuneSelf:
+			return namesAnyCurrency(s)
+		case c == '$':
+			return hasDigit(s)
+		case 'a' <= c|0x20 && c|0x20 <= 'z':
+			end := i + 1
+			for end < len(s) && 'a' <= s[end]|0x20 && s[end]|0x20 <= 'z' {
+				end++
+			}
+			if end < len(s) && s[end] >= utf8.RuneSelf {
+				return namesAnyCurrency(s)
+			}
+			if isCurrencyWord(s[i:end]) {
+				return hasDigit(s)
+			}
+			i = end - 1
+		}
+	}
+	return false
+}
+
+// isCurrencyWord looks a word of ASCII letters up.
+func isCurrencyWord(w string) bool {
+	if len(w) > 6 || currencyLengths[w[0]|0x20]&(1<<len(w)) == 0 {
+		return false
+	}
+	var b [6]byte
+	for k := range len(w) {
+		b[k] = w[k] | 0x20
+	}
+	return currencyWords[string(b[:len(w)])]
+}
+
+// namesAnyCurrency is namesCurrency for texts in any letters.
+func namesAnyCurrency(s string) bool {
 	start := -1
 	for i, c := range s {
 		if unicode.Is(unicode.Sc, c) || c == '元' || c == '円' || c == '원' {

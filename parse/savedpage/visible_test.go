@@ -36,7 +36,7 @@ func TestDescriptionWithoutItsHeading(t *testing.T) {
 }
 
 func TestTextsOfBlocksAreNotGlued(t *testing.T) {
-	p, err := parse([]byte(`<body><aside><h2>Seller</h2><a>prime</a><b>boost</b> <i>traders</i><div>97 %</div>of buyers</aside></body>`))
+	p, err := parse([]byte(`<body><aside><h2>Seller</h2><a>prime</a><b>boost</b> <i>traders</i><div>97 %</div>of buyers</aside></body>`), false)
 	assert.NoError(t, err)
 	assert.Equal(t, "Seller primeboost traders 97 % of buyers", p.text(0, 100))
 	assert.Equal(t, "Seller\nprime boost traders\n97 %\nof buyers", p.lines(0, 0, 100))
