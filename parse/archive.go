@@ -62,16 +62,16 @@ type container struct {
 	file  *os.File
 	arch  *bundle.Archive
 	out   *outcome
-	stems map[string]bool
+	stems names
 }
 
-// archiveStems is pageStems for the entries of an archive.
-func archiveStems(a *bundle.Archive) map[string]bool {
-	var names []*source
+// archiveStems notes the entries of an archive that may be pages.
+func archiveStems(a *bundle.Archive) names {
+	stems := names{}
 	for _, e := range a.Entries() {
-		names = append(names, &source{name: e.Name})
+		stems.addStems(e.Name)
 	}
-	return pageStems(names)
+	return stems
 }
 
 func (c *container) readAll(ctx context.Context, outermost bool) {
@@ -111,7 +111,7 @@ func (c *container) skips(e bundle.Entry) bool {
 		return true
 	}
 	in := intake{pages: c.stems}
-	return in.isResource(&source{name: e.Name})
+	return in.isResource(e.Name)
 }
 
 func (c *container) entry(ctx context.Context, e bundle.Entry, outermost bool) {

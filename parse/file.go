@@ -18,25 +18,10 @@ import (
 	"counterfoil/parse/table"
 )
 
-// pageStems notes the files that may be pages, so that a folder of saved files
-// is told from a folder of captures.
-func pageStems(sources []*source) map[string]bool {
-	stems := map[string]bool{}
-	for _, s := range sources {
-		ext := path.Ext(s.name)
-		switch strings.ToLower(ext) {
-		case "", ".html", ".htm", ".xhtml", ".xht", ".shtml", ".php", ".asp", ".aspx", ".jsp", ".cgi":
-			stems[s.name[:len(s.name)-len(ext)]] = true
-			stems[s.name] = true
-		}
-	}
-	return stems
-}
-
 // isResource reports whether a file lies in the folder of a saved page.
-func (in *intake) isResource(s *source) bool {
-	for dir := path.Dir(s.name); dir != "." && dir != "/"; dir = path.Dir(dir) {
-		if stem := pageOfFolder(path.Base(dir)); stem != "" && in.pages[path.Join(path.Dir(dir), stem)] {
+func (in *intake) isResource(name string) bool {
+	for dir := path.Dir(name); dir != "." && dir != "/"; dir = path.Dir(dir) {
+		if stem := pageOfFolder(path.Base(dir)); stem != "" && in.pages.has(path.Join(path.Dir(dir), stem)) {
 			return true
 		}
 	}
@@ -44,7 +29,7 @@ func (in *intake) isResource(s *source) bool {
 }
 
 func (in *intake) read(ctx context.Context, s *source) outcome {
-	if in.isResource(s) {
+	if in.isResource(s.name) {
 		return outcome{resource: true}
 	}
 	head, err := s.head()

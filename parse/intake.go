@@ -18,6 +18,7 @@ package parse
 import (
 	"cmp"
 	"context"
+	"maps"
 	"path"
 	"runtime"
 	"slices"
@@ -137,9 +138,10 @@ func Read(ctx context.Context, inputs []string, opt Options) (*Batch, error) {
 	if err != nil {
 		return nil, err
 	}
-	opt.limits = opt.limits.withDefaults()
-	in := &intake{opt: opt, album: newAlbum(opt.Photo), pages: pageStems(t.sources)}
-	in.album.positions = opt.Positions
+	in := newIntake(opt)
+	for _, s := range t.sources {
+		in.pages.addStems(s.name)
+	}
 	outcomes := make([]outcome, len(t.sources))
 	if err := in.each(ctx, t.sources, func(i int, s *source) { outcomes[i] = in.read(ctx, s) }); err != nil {
 		t.close()
@@ -148,21 +150,32 @@ func Read(ctx context.Context, inputs []string, opt Options) (*Batch, error) {
 	return in.gather(t, outcomes), nil
 }
 
+func newIntake(opt Options) *intake {
+	opt.limits = opt.limits.withDefaults()
+	in := &intake{opt: opt, album: newAlbum(opt.Photo), pages: names{}}
+	in.album.positions = opt.Positions
+	return in
+}
+
 // gather makes the batch of what the sources gave.
 func (in *intake) gather(t *tree, outcomes []outcome) *Batch {
 	b := &Batch{Problems: t.problems, tree: t, files: in.album.files(), limits: in.opt.limits}
-	in.foldersOf(t.sources, outcomes)
+	pages := names{}
+	for i := range outcomes {
+		for _, c := range outcomes[i].captures {
+			pages.addPage(c)
+		}
+	}
+	in.addFolders(pages)
 	all := make([][]*listing.Listing, 0, len(outcomes))
 	for i, s := range t.sources {
 		o := &outcomes[i]
-		if o.resource || in.isResource(s) {
+		if o.resource || in.isResource(s.name) {
 			continue
 		}
 		b.Problems = append(b.Problems, o.problems...)
 		if o.loosePhoto && b.files[s.name] == nil {
-			b.Problems = append(b.Problems, listing.Problem{Severity: listing.Notice, File: s.name,
-				Reason: "a photo that no page and no table row names; not used",
-				Hint:   "name it in the table's photo_files column"})
+			b.Problems = append(b.Problems, unusedPhoto(s.name))
 		}
 		if len(o.captures) > 0 {
 			b.Captures = append(b.Captures, o.captures...)
@@ -185,28 +198,33 @@ func (in *intake) gather(t *tree, outcomes []outcome) *Batch {
 	return b
 }
 
-// foldersOf notes the pages by what was read, so that a page without a page's
-// name has its folder too, and a folder under an older name from which a page
-// took photos.
-func (in *intake) foldersOf(sources []*source, outcomes []outcome) {
-	for i, s := range sources {
-		for _, c := range outcomes[i].captures {
-			if c.Kind == kindPage && c.Entry == "" {
-				in.pages[strings.TrimSuffix(s.name, path.Ext(s.name))] = true
-				in.pages[s.name] = true
-			}
-		}
+func unusedPhoto(file string) listing.Problem {
+	return listing.Problem{Severity: listing.Notice, File: file,
+		Reason: "a photo that no page and no table row names; not used",
+		Hint:   "name it in the table's photo_files column"}
+}
+
+// addPage notes a page by what was read, so that a page without a page's name has
+// its folder too.
+func (n names) addPage(c listing.Capture) {
+	if c.Kind == kindPage && c.Entry == "" {
+		n.add(strings.TrimSuffix(c.File, path.Ext(c.File)))
+		n.add(c.File)
 	}
-	for dir := range in.album.folders {
-		in.pages[dir] = true
-	}
+}
+
+// addFolders adds the pages that were told by what was read, and the folders
+// under older names from which a page took photos.
+func (in *intake) addFolders(pages names) {
+	maps.Copy(in.pages, pages)
+	maps.Copy(in.pages, in.album.folders)
 }
 
 // intake is the state of one reading.
 type intake struct {
 	opt   Options
 	album *album
-	pages map[string]bool // directory and stem of every page-like file
+	pages names // directory and stem of every page-like file
 
 	files, bytes atomic.Int64 // read so far
 	ofFiles      int
@@ -225,25 +243,40 @@ func (in *intake) tell(ctx context.Context, files int, bytes int64) {
 // returns at once: what is being read cannot be interrupted everywhere, and
 // what comes of it then is dropped.
 func (in *intake) each(ctx context.Context, sources []*source, do func(int, *source)) error {
+	bytes := int64(0)
+	for _, s := range sources {
+		bytes += s.size
+	}
+	return in.eachOf(ctx, len(sources), bytes, func(i int) *source { return sources[i] }, do)
+}
+
+// roomForGarbage is how much more garbage gathers before the collector runs while
+// files are read, in bytes. It lets as much gather as is in use, which is little
+// while pages are read, so that it would run some twenty times a second. Memory
+// that nobody writes to costs none.
+const roomForGarbage = 32 << 20
+
+// eachOf is each for n sources that at gives, of so many bytes together.
+func (in *intake) eachOf(ctx context.Context, n int, bytes int64, at func(int) *source, do func(int, *source)) error {
 	jobs := in.opt.Jobs
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	in.ofFiles = len(sources)
-	for _, s := range sources {
-		in.ofBytes += s.size
-	}
+	in.ofFiles, in.ofBytes = n, bytes
+	room := make([]byte, roomForGarbage)
+	defer runtime.KeepAlive(room)
 	var next atomic.Int64
 	var wg sync.WaitGroup
-	for range min(jobs, len(sources)) {
+	for range min(jobs, n) {
 		wg.Go(func() {
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
-				if i >= len(sources) {
+				if i >= n {
 					return
 				}
-				do(i, sources[i])
-				in.tell(ctx, 1, sources[i].size-sources[i].counted)
+				s := at(i)
+				do(i, s)
+				in.tell(ctx, 1, s.size-s.counted)
 			}
 		})
 	}

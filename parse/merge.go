@@ -21,23 +21,35 @@ import (
 // read has the listings of each source. They come back by file, then as they
 // stand in it; which source they were read through plays no part.
 func merge(read [][]*listing.Listing) (kept []*listing.Listing, problems []listing.Problem) {
+	offers, problems := join(read)
+	slices.SortStableFunc(offers, func(a, b settled) int { return byPlace(a.best.Listing, b.best.Listing) })
+	best := make([]*capture, len(offers))
+	kept = make([]*listing.Listing, len(offers))
+	for i, o := range offers {
+		best[i], kept[i] = o.best, o.best.Listing
+	}
+	name(best)
+	return kept, problems
+}
+
+// settled is an offer: the capture that counts, and the one that was the first in
+// the order of joining.
+type settled struct{ best, first *capture }
+
+// join joins captures and gives the offers by their first captures.
+func join(read [][]*listing.Listing) (list []settled, problems []listing.Problem) {
 	j := joiner{byID: map[identity][]*offer{}, exact: map[signature]*offer{}}
 	for _, c := range order(read) {
 		j.take(c)
 	}
-	best := make([]*capture, 0, len(j.offers))
+	list = make([]settled, 0, len(j.offers))
 	for _, o := range j.offers {
+		first := o.captures[0]
 		c, notes := o.settle()
-		best = append(best, c)
+		list = append(list, settled{c, first})
 		problems = append(problems, notes...)
 	}
-	slices.SortStableFunc(best, func(a, b *capture) int { return byPlace(a.Listing, b.Listing) })
-	name(best)
-	kept = make([]*listing.Listing, len(best))
-	for i, c := range best {
-		kept[i] = c.Listing
-	}
-	return kept, problems
+	return list, problems
 }
 
 // byPlace orders listings by where they stand. Listings of one page or sheet
@@ -97,8 +109,7 @@ func order(read [][]*listing.Listing) []*capture {
 	for _, source := range read {
 		times := map[string]int{}
 		for _, l := range source {
-			c := &capture{Listing: l, seller: fold(l.Value(listing.Seller)), sellerID: fold(l.Value(listing.SellerID))}
-			c.host, c.address = listing.Address(l.Value(listing.URL))
+			c := captureOf(l)
 			if several[l.SHA256] {
 				text := strings.Join([]string{l.SHA256, l.Entry, strconv.Itoa(l.Row), l.Value(listing.URL), l.Value(listing.Title), l.Value(listing.Price)}, "\x00")
 				times[text]++
@@ -125,6 +136,12 @@ func order(read [][]*listing.Listing) []*capture {
 	return list
 }
 
+func captureOf(l *listing.Listing) *capture {
+	c := &capture{Listing: l, seller: fold(l.Value(listing.Seller)), sellerID: fold(l.Value(listing.SellerID))}
+	c.host, c.address = listing.Address(l.Value(listing.URL))
+	return c
+}
+
 // inSeveral gives the hashes of captures that came through more than one
 // source.
 func inSeveral(read [][]*listing.Listing) map[string]bool {
@@ -146,8 +163,10 @@ func inSeveral(read [][]*listing.Listing) map[string]bool {
 func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
 
 // known counts what a capture says about whose and which listing it is.
-func (c *capture) known() int {
-	n := len(c.ids)
+func (c *capture) known() int { return len(c.ids) + c.told() }
+
+// told counts what it says about whose it is.
+func (c *capture) told() (n int) {
 	for _, s := range [...]string{c.host, c.seller, c.sellerID} {
 		if s != "" {
 			n++

@@ -181,7 +181,7 @@ func TestFilesThatChange(t *testing.T) {
 	require.NoError(t, os.Remove("in/a.html"))
 	require.NoError(t, os.Remove("in/c.csv"))
 	require.NoError(t, os.WriteFile("in/b.html", []byte(page("2")+strings.Repeat(" ", 5000)), 0o644))
-	in := &intake{opt: Options{limits: limits{page: 4000}.withDefaults()}, album: newAlbum(nil), pages: map[string]bool{}}
+	in := &intake{opt: Options{limits: limits{page: 4000}.withDefaults()}, album: newAlbum(nil), pages: names{}}
 	outcomes := make([]outcome, len(tr.sources))
 	for i, s := range tr.sources {
 		outcomes[i] = in.read(context.Background(), s)

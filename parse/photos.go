@@ -22,8 +22,19 @@ type album struct {
 	from map[string]*source // files that were opened for a page or table
 	// folders are the folders of saved files from which a page took a photo,
 	// by the page name that they had when they were saved.
-	folders map[string]bool
+	folders names
+
+	// forgets says that what was read of the photos is not asked for later. Those
+	// just seen are kept, in seen and older, and of the files that were opened the
+	// names.
+	forgets bool
+	older   map[string]*print
+	names   names
 }
+
+// recent is how many photos are kept by an album that forgets, in each of two
+// maps.
+const recent = 500
 
 type print struct {
 	once  sync.Once
@@ -36,19 +47,13 @@ func newAlbum(fingerprint func(data []byte) (listing.Photo, error)) *album {
 	if fingerprint == nil {
 		fingerprint = photo.Read
 	}
-	return &album{fingerprint: fingerprint, seen: map[string]*print{}, from: map[string]*source{}, folders: map[string]bool{}}
+	return &album{fingerprint: fingerprint, seen: map[string]*print{}, from: map[string]*source{}, folders: names{}, names: names{}}
 }
 
 // read fingerprints a photo; it may be called from several goroutines.
 func (a *album) read(r savedpage.Resource) (listing.Photo, error) {
 	key := r.File + "\x00" + r.Entry
-	a.mu.Lock()
-	p := a.seen[key]
-	if p == nil {
-		p = &print{}
-		a.seen[key] = p
-	}
-	a.mu.Unlock()
+	p := a.print(key)
 	p.once.Do(func() {
 		p.photo, p.err = a.fingerprint(r.Data)
 		p.photo.File, p.photo.Entry = r.File, r.Entry
@@ -59,16 +64,37 @@ func (a *album) read(r savedpage.Resource) (listing.Photo, error) {
 	return p.photo, p.err
 }
 
+// print gives the place for what is read of a photo.
+func (a *album) print(key string) *print {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	p := a.seen[key]
+	if p != nil {
+		return p
+	}
+	if p = a.older[key]; p == nil {
+		p = &print{}
+	}
+	if a.forgets && len(a.seen) >= recent {
+		a.seen, a.older = map[string]*print{}, a.seen
+	}
+	a.seen[key] = p
+	return p
+}
+
 // opened notes where a file came from; of a page also the page's directory.
 func (a *album) opened(s *source, page string) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	if a.from[s.name] == nil {
+	switch {
+	case a.forgets:
+		a.names.add(s.name)
+	case a.from[s.name] == nil:
 		a.from[s.name] = s
 	}
 	dir := path.Dir(s.name)
 	if stem := pageOfFolder(path.Base(dir)); page != "" && stem != "" && path.Dir(dir) == page {
-		a.folders[path.Join(page, stem)] = true
+		a.folders.add(path.Join(page, stem))
 	}
 }
 

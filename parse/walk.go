@@ -9,6 +9,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -36,9 +37,24 @@ func (s *source) read(limit int64) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
-	if err == nil && int64(len(data)) > limit {
-		return nil, tooLarge{int64(len(data)), limit}
+	data := make([]byte, s.size, s.size+1)
+	n, err := io.ReadFull(f, data)
+	data = data[:n]
+	if err == io.EOF || err == io.ErrUnexpectedEOF { // it is shorter now
+		return data, nil
+	}
+	for err == nil { // it may have grown
+		var k int
+		k, err = f.Read(data[len(data):cap(data)])
+		if data = data[:len(data)+k]; int64(len(data)) > limit {
+			return nil, tooLarge{int64(len(data)), limit}
+		}
+		if len(data) == cap(data) {
+			data = slices.Grow(data, sniffSize)
+		}
+	}
+	if err == io.EOF {
+		err = nil
 	}
 	return data, err
 }
@@ -52,6 +68,7 @@ func (e tooLarge) Error() string {
 // tree is the input as found on disk.
 type tree struct {
 	sources  []*source
+	found    func(*source)
 	problems []listing.Problem
 	roots    []*os.Root
 	seen     map[string]bool // absolute paths
@@ -70,13 +87,25 @@ func (t *tree) close() {
 // line and not of the data.
 func walk(ctx context.Context, inputs []string) (*tree, error) {
 	t := &tree{seen: map[string]bool{}}
+	t.found = func(s *source) { t.sources = append(t.sources, s) }
+	return t, t.walk(ctx, inputs)
+}
+
+// walkTo is walk for a caller who keeps the sources.
+func walkTo(ctx context.Context, inputs []string, found func(*source)) (*tree, error) {
+	t := &tree{seen: map[string]bool{}, found: found}
+	return t, t.walk(ctx, inputs)
+}
+
+func (t *tree) walk(ctx context.Context, inputs []string) error {
 	for _, input := range inputs {
 		if err := t.add(ctx, input); err != nil {
 			t.close()
-			return nil, err
+			return err
 		}
 	}
-	return t, nil
+	t.seen = nil
+	return nil
 }
 
 func (t *tree) add(ctx context.Context, input string) error {
@@ -168,7 +197,7 @@ func (t *tree) file(root *os.Root, rel, name string, d fs.DirEntry, named bool) 
 	case !info.Mode().IsRegular():
 		t.refuse(name, "not a regular file", "")
 	default:
-		t.sources = append(t.sources, &source{name: name, root: root, rel: rel, size: info.Size(), modified: info.ModTime().UTC()})
+		t.found(&source{name: name, root: root, rel: rel, size: info.Size(), modified: info.ModTime().UTC()})
 	}
 }
 

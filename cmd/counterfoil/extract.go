@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"encoding/json"
 	"io"
 
@@ -36,13 +37,61 @@ func (c *extractCmd) Run(s *streams) error {
 		bar.line("%s", note)
 	}
 	intake.Progress, intake.Explain = bar.step, c.Explain
-	batch, err := parse.Read(s.ctx, c.Inputs, intake)
+	w := bufio.NewWriterSize(s.out, 1<<16)
+	read := c.lines
+	if c.Explain || c.OCR {
+		read = c.batch
+	}
+	problems, err := read(s.ctx, w, intake, makers, bar)
+	if err != nil {
+		return err
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	unread := 0
+	for _, p := range problems {
+		if p.Severity != listing.Notice {
+			unread++
+		}
+	}
+	if !c.Quiet || unread > 0 {
+		printProblems(s.err, problems, 200)
+	}
+	if unread > 0 {
+		return exitError(exitPartial)
+	}
+	return nil
+}
+
+// lines prints the listings, which are not held in memory.
+func (c *extractCmd) lines(ctx context.Context, w io.Writer, intake parse.Options, makers *settings.Makers, bar *progress) ([]listing.Problem, error) {
+	lines, err := parse.Extract(ctx, c.Inputs, intake)
 	bar.intakeDone()
 	if err != nil {
-		return bar.halted(err, c.Cache)
+		return nil, bar.halted(err, c.Cache)
+	}
+	defer lines.Close()
+	for _, note := range c.readingFlags.finish(ctx, nil, makers, c.Jobs, bar) {
+		bar.line("%s", note)
+	}
+	var change func(*listing.Listing)
+	if c.Mask {
+		change = report.MaskListing
+	}
+	return lines.Problems, lines.Write(w, change)
+}
+
+// batch prints the listings of a batch with what was read from their photos, or
+// how its fields were found.
+func (c *extractCmd) batch(ctx context.Context, w io.Writer, intake parse.Options, makers *settings.Makers, bar *progress) ([]listing.Problem, error) {
+	batch, err := parse.Read(ctx, c.Inputs, intake)
+	bar.intakeDone()
+	if err != nil {
+		return nil, bar.halted(err, c.Cache)
 	}
 	defer batch.Close()
-	for _, note := range c.readingFlags.finish(s.ctx, batch, makers, c.Jobs, bar) {
+	for _, note := range c.readingFlags.finish(ctx, batch, makers, c.Jobs, bar) {
 		bar.line("%s", note)
 	}
 	if c.Mask {
@@ -50,30 +99,10 @@ func (c *extractCmd) Run(s *streams) error {
 			report.MaskListing(l)
 		}
 	}
-	print := printLines
 	if c.Explain {
-		print = explain
+		return batch.Problems, explain(w, batch)
 	}
-	w := bufio.NewWriterSize(s.out, 1<<16)
-	if err := print(w, batch); err != nil {
-		return err
-	}
-	if err := w.Flush(); err != nil {
-		return err
-	}
-	unread := 0
-	for _, p := range batch.Problems {
-		if p.Severity != listing.Notice {
-			unread++
-		}
-	}
-	if !c.Quiet || unread > 0 {
-		printProblems(s.err, batch.Problems, 200)
-	}
-	if unread > 0 {
-		return exitError(exitPartial)
-	}
-	return nil
+	return batch.Problems, printLines(w, batch)
 }
 
 func printLines(w io.Writer, batch *parse.Batch) error {
