@@ -19,12 +19,19 @@ import (
 // archive is a zip container whose bytes depend on the parts alone: parts are
 // compressed as they come and written sorted by name at the end, without
 // times. The content-type entries, which the library writes in any order, are
-// sorted too. Sheets get the extensions that streaming leaves out.
+// sorted too. Sheets get the rows and the extensions that the library does not
+// write, and are compressed at the same time.
 type archive struct {
-	w          io.Writer
-	stop       func() error // ends the writing with its error
-	parts      []*part
-	extensions map[string]string // XML by the name of the sheet's part
+	w      io.Writer
+	stop   func() error // ends the writing with its error
+	parts  []*part
+	sheets map[string]insert // by the name of the sheet's part; may be nil
+}
+
+// insert is what a sheet has beside that which the library writes.
+type insert struct {
+	rows *rowStore
+	tail string // XML before the end tag, or ""
 }
 
 // part is one compressed file of the container.
@@ -34,20 +41,20 @@ type part struct {
 	deflate *flate.Writer
 	crc     hash.Hash32
 	size    uint64
-	plain   *bytes.Buffer // set for the part that must be sorted first
+	plain   *bytes.Buffer // set for a part that is changed before it is compressed
 	stop    func() error
-	tail    string // to be written before the end tag of a sheet
-	held    []byte // what may be the end tag, when there is a tail
+	done    chan error // of a sheet, gives the end of its compression
 }
 
 const (
 	contentTypes = "[Content_Types].xml"
+	rowsEnd      = "</sheetData>"
 	sheetEnd     = "</worksheet>"
 )
 
 // Create starts the next part; the one before is complete.
 func (a *archive) Create(name string) (io.Writer, error) {
-	p := &part{name: name, crc: crc32.NewIEEE(), stop: a.stop, tail: a.extensions[name]}
+	p := &part{name: name, crc: crc32.NewIEEE(), stop: a.stop}
 	var err error
 	if p.deflate, err = flate.NewWriter(&p.out, flate.BestSpeed); err != nil {
 		return nil, err
@@ -56,7 +63,7 @@ func (a *archive) Create(name string) (io.Writer, error) {
 		return nil, err
 	}
 	a.parts = append(a.parts, p)
-	if name == contentTypes {
+	if _, sheet := a.sheets[name]; sheet || name == contentTypes {
 		p.plain = new(bytes.Buffer)
 		return p.plain, nil
 	}
@@ -64,20 +71,6 @@ func (a *archive) Create(name string) (io.Writer, error) {
 }
 
 func (p *part) Write(b []byte) (int, error) {
-	if p.tail == "" {
-		return p.put(b)
-	}
-	p.held = append(p.held, b...)
-	if n := len(p.held) - len(sheetEnd); n > 0 {
-		if _, err := p.put(p.held[:n]); err != nil {
-			return 0, err
-		}
-		p.held = append(p.held[:0], p.held[n:]...)
-	}
-	return len(b), nil
-}
-
-func (p *part) put(b []byte) (int, error) {
 	if err := p.stop(); err != nil {
 		return 0, err
 	}
@@ -92,20 +85,36 @@ func (a *archive) finish() error {
 		return nil
 	}
 	p := a.parts[len(a.parts)-1]
+	if add, sheet := a.sheets[p.name]; sheet {
+		p.done = make(chan error, 1)
+		go func() { p.done <- p.sheet(add) }()
+		return nil
+	}
 	if p.plain != nil {
 		if _, err := p.Write(sortTypes(p.plain.Bytes())); err != nil {
 			return err
 		}
-		p.plain = nil
 	}
-	if p.tail != "" {
-		if string(p.held) != sheetEnd {
-			return errors.New("a sheet has no end tag")
-		}
-		if _, err := p.put([]byte(p.tail + sheetEnd)); err != nil {
+	return p.deflate.Close()
+}
+
+// sheet compresses a sheet with its insert.
+func (p *part) sheet(add insert) error {
+	front, back, ok := bytes.Cut(p.plain.Bytes(), []byte(rowsEnd))
+	end, last := bytes.CutSuffix(back, []byte(sheetEnd))
+	if !ok || !last {
+		return errors.New("a sheet without the end of its rows or of itself")
+	}
+	if _, err := p.Write(front); err != nil {
+		return err
+	}
+	if err := add.rows.writeTo(p); err != nil {
+		return err
+	}
+	for _, b := range [][]byte{[]byte(rowsEnd), end, []byte(add.tail), []byte(sheetEnd)} {
+		if _, err := p.Write(b); err != nil {
 			return err
 		}
-		p.tail = ""
 	}
 	return p.deflate.Close()
 }
@@ -117,6 +126,13 @@ func (a *archive) AddFS(fs.FS) error { return errors.ErrUnsupported }
 func (a *archive) Close() error {
 	if err := a.finish(); err != nil {
 		return err
+	}
+	for _, p := range a.parts {
+		if p.done != nil {
+			if err := <-p.done; err != nil {
+				return err
+			}
+		}
 	}
 	slices.SortFunc(a.parts, func(x, y *part) int {
 		return cmp.Or(rank(x.name)-rank(y.name), cmp.Compare(x.name, y.name))
