@@ -42,6 +42,7 @@ type pageView struct {
 	PicturesMore              int
 	Innocent                  []string
 	Version, AsOf             string
+	Strong, Bar               string // what joins two accounts
 }
 
 type memberView struct {
@@ -87,6 +88,8 @@ func (s *Set) page(g *report.SellerGroup) *pageView {
 	d := &draft{Set: s, g: g, number: map[string]int{}}
 	d.view = &pageView{Number: g.Number, Accounts: report.Plural(len(g.Accounts), "account"), Listings: report.Plural(len(g.Listings), "listing"),
 		Parts: report.Plural(len(g.Parts), "part"), Masked: true, Version: s.run.Version, AsOf: s.run.AsOf.UTC().Format("2 January 2006 15:04") + " UTC"}
+	bar := s.res.Facts.Network.Bar()
+	d.view.Strong, d.view.Bar = report.Decibans(bar.Strong), barText(bar)
 	for i, key := range g.Accounts {
 		d.number[key] = i + 1
 	}
@@ -113,6 +116,18 @@ func (s *Set) page(g *report.SellerGroup) *pageView {
 		d.view.Innocent = []string{"One trader who openly offers under one name in several places."}
 	}
 	return d.view
+}
+
+// barText says how much has to speak for two accounts, and why.
+func barText(b sellers.Bar) string {
+	s := fmt.Sprintf("Two accounts are joined from %s on.", report.Decibans(b.Strong))
+	switch {
+	case !b.Estimated:
+		return s
+	case b.Crowded:
+		return s + fmt.Sprintf(" Strangers are much alike in this market: by estimate %.0f %% of such pairs are strangers. Check each group with care.", 100*b.Strangers)
+	}
+	return s + fmt.Sprintf(" By estimate %.0f %% of such pairs in this market are strangers.", 100*b.Strangers)
 }
 
 // cut shortens a text for display and shows what cannot be seen.
@@ -237,6 +252,9 @@ func (d *draft) holds() {
 				continue
 			}
 			v := holdView{Kind: report.LinkKind(h.Kind), Value: d.value(h.Kind, h.Value), Weight: report.Decibans(h.Weight), Pairs: h.Pairs}
+			if v.Leave = "none"; !h.Tried {
+				v.Leave = "not tried: the group is too large"
+			}
 			if len(h.Leave) > 0 {
 				n := 0
 				for _, key := range h.Leave {

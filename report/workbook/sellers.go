@@ -60,7 +60,7 @@ func (b *book) groupOf(n int) *report.SellerGroup {
 func (b *book) sellers() task {
 	all := b.groups()
 	shown := all[:min(len(all), maxSellers)]
-	intro := "One row for accounts that one operator may stand behind: what they share weighs at least 10 dB together, or they openly carry one name. A link is a reason to look, not a proof: franchises, shared premises, feeds and stolen pictures link strangers too."
+	intro := "One row for accounts that one operator may stand behind: what they share weighs at least " + report.Decibans(b.res.Facts.Network.Bar().Strong) + " together, or they openly carry one name. A link is a reason to look, not a proof: franchises, shared premises, feeds and stolen pictures link strangers too."
 	if len(all) == 0 {
 		intro = "No seller was observed."
 	}

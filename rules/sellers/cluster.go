@@ -2,25 +2,42 @@ package sellers
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 	"strings"
 )
 
-// span is the links of two sellers, by their numbers, in the list of all links.
+// bond is a link as grouping weighs it.
+type bond struct {
+	value  int32 // number of the value in its network
+	family family
+	common bool
+	weight float64
+}
+
+// span is what two accounts share, by their numbers in the clusters.
 type span struct {
-	a, b     int32
-	from, to int
+	a, b  int32
+	bonds []bond
+}
+
+// strongSpan is a span that makes a strong pair.
+type strongSpan struct {
+	span   int32
+	weight float64
 }
 
 // clusters are groups in the making.
 type clusters struct {
-	n       *Network
-	of      []int32   // the cluster of each seller: the number of its first member
+	strong  float64
+	of      []int32   // the cluster of each account: the number of its first member
 	members [][]int32 // by cluster
-	near    [][]int32 // spans by seller
+	near    [][]int32 // spans by account
 	spans   []span
-	numbers [][2][]string // tax and register numbers of each seller
+	numbers [][2][]string // tax and register numbers of each account
+	sources int           // see sources
+	scale   *scale
 }
 
 const (
@@ -28,69 +45,111 @@ const (
 	// of a family from which on it counts in full. Chosen on invented markets.
 	expected = 0.15
 	// sources is the number of accounts from which a copier would have to have
-	// taken what an account or cluster shares with a group, for it to weigh more.
-	sources = 3
+	// taken what an account or cluster shares with a group, for it to weigh more;
+	// in a crowded market, where many copy, it is more. Chosen on invented markets.
+	sources        = 3
+	sourcesCrowded = 5
 )
 
-func newClusters(n *Network, spans []span) *clusters {
-	all := len(n.index.keys)
-	c := &clusters{n: n, spans: spans, of: make([]int32, all), members: make([][]int32, all), near: make([][]int32, all), numbers: make([][2][]string, all)}
+// newClusters prepares so many accounts, each a cluster of its own.
+func newClusters(accounts int, spans []span, bar *Bar, s *scale) *clusters {
+	c := &clusters{strong: bar.Strong, sources: sources, spans: spans, of: make([]int32, accounts), members: make([][]int32, accounts),
+		near: make([][]int32, accounts), numbers: make([][2][]string, accounts), scale: s}
+	if bar.Crowded {
+		c.sources = sourcesCrowded
+	}
 	for i, s := range spans {
 		c.near[s.a] = append(c.near[s.a], int32(i))
 		c.near[s.b] = append(c.near[s.b], int32(i))
 	}
-	for i, key := range n.index.keys {
-		c.of[i], c.members[i] = int32(i), []int32{int32(i)}
-		if len(c.near[i]) > 0 {
-			c.numbers[i] = [2][]string{n.index.numbers(key, VAT), n.index.numbers(key, Register)}
-		}
-	}
+	c.reset()
 	return c
 }
 
-// support weighs what speaks for one operator behind two clusters as a whole.
-// Each value counts once, as for two sellers. What few of the pairs across share
-// counts less,
+// reset takes all clusters apart.
+func (c *clusters) reset() {
+	own := make([]int32, len(c.of))
+	for i := range c.of {
+		own[i], c.of[i] = int32(i), int32(i)
+		c.members[i] = own[i : i+1 : i+1]
+	}
+}
+
+// scale weighs what two clusters share, each value once.
+type scale struct {
+	tally
+	at    []int32 // place of each value among the weights of its family
+	when  []int32 // the weighing in which that was
+	round int32
+}
+
+func newScale(values int) *scale {
+	return &scale{at: make([]int32, values), when: make([]int32, values)}
+}
+
+func (s *scale) clear() {
+	s.tally.clear()
+	s.round++
+}
+
+func (s *scale) add(b *bond) {
+	switch {
+	case b.common:
+		s.common[b.family] = max(s.common[b.family], b.weight)
+	case s.when[b.value] == s.round:
+		w := &s.weights[b.family][s.at[b.value]]
+		*w = max(*w, b.weight)
+	default:
+		s.when[b.value], s.at[b.value] = s.round, int32(len(s.weights[b.family]))
+		s.weights[b.family] = append(s.weights[b.family], b.weight)
+	}
+}
+
+// across calls f for each span between two clusters, with its end in the first.
+func (c *clusters) across(one, other int32, f func(span, end int32)) {
+	for _, m := range c.members[one] {
+		for _, i := range c.near[m] {
+			if s := &c.spans[i]; c.of[s.a+s.b-m] == other {
+				f(i, m)
+			}
+		}
+	}
+}
+
+// support weighs what speaks for one operator behind two clusters as a whole, and
+// counts the links. Each value counts once, as for two sellers. What few of the
+// pairs across share counts less,
 //
 //	10 log10(min(1, share of pairs / 0.15))
 //
 // for each family: accounts of one operator share things with many of the
 // others, those of a chain with their neighbours alone. Own formula.
-func (c *clusters) support(one, other int32) (weight float64, links []Link) {
+func (c *clusters) support(one, other int32) (weight float64, links int) {
 	if len(c.members[one]) > len(c.members[other]) {
 		one, other = other, one
 	}
-	var t tally
+	t := c.scale
+	t.clear()
 	var shared, common [families]int
-	for _, m := range c.members[one] {
-		for _, i := range c.near[m] {
-			s := c.spans[i]
-			if c.of[s.a+s.b-m] != other {
-				continue
-			}
-			var has, hasCommon [families]bool
-			for k := s.from; k < s.to; k++ {
-				l := &c.n.links[k]
-				f := priors[l.Kind].family
-				if t.add(l) {
-					has[f] = true
-				} else {
-					hasCommon[f] = true
-				}
-				links = append(links, *l)
-			}
-			for f := range families {
-				if has[f] {
-					shared[f]++
-				}
-				if hasCommon[f] {
-					common[f]++
-				}
+	c.across(one, other, func(i, _ int32) {
+		var has, hasCommon [families]int
+		list := c.spans[i].bonds
+		for k := range list {
+			b := &list[k]
+			if t.add(b); b.common {
+				hasCommon[b.family] = 1
+			} else {
+				has[b.family] = 1
 			}
 		}
-	}
-	if links == nil {
-		return 0, nil
+		for f := range families {
+			shared[f] += has[f]
+			common[f] += hasCommon[f]
+		}
+		links += len(list)
+	})
+	if links == 0 {
+		return 0, 0
 	}
 	pairs := float64(len(c.members[one])) * float64(len(c.members[other]))
 	thin := func(w float64, n int) float64 {
@@ -99,14 +158,14 @@ func (c *clusters) support(one, other int32) (weight float64, links []Link) {
 		}
 		return max(0, w+10*math.Log10(min(1, float64(n)/pairs/expected)))
 	}
-	s := t.sums()
-	if s[material] == copyable && c.fromSeveral(one, links) {
+	s := t.sums(c.strong)
+	if s[material] == copyable(c.strong) && c.fromSeveral(one, other) {
 		s[material] = copiedOn
 	}
 	for f := range s {
 		s[f], t.common[f] = thin(s[f], shared[f]), thin(t.common[f], common[f])
 	}
-	if weight = t.withCommon(s).all(); weight >= c.n.strong {
+	if weight = t.withCommon(s).all(); weight >= c.strong {
 		weight += c.apart(one, other)
 	}
 	return weight, links
@@ -143,17 +202,15 @@ const rounds = 8
 
 // grow joins clusters across the strong pairs, the heaviest first, where the
 // clusters as a whole support it.
-func (c *clusters) grow(pairs []Pair, at []span) {
-	order := make([]int, len(pairs))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(pairs[b].Weight, pairs[a].Weight) })
+func (c *clusters) grow(pairs []strongSpan) {
+	order := slices.Clone(pairs)
+	slices.SortStableFunc(order, func(a, b strongSpan) int { return cmp.Compare(b.weight, a.weight) })
 	tried := map[[2]int32][2]int{} // sizes at which two clusters were not joined
 	for range rounds {
 		grown := false
-		for _, i := range order {
-			one, other := c.of[at[i].a], c.of[at[i].b]
+		for _, p := range order {
+			s := &c.spans[p.span]
+			one, other := c.of[s.a], c.of[s.b]
 			if one == other {
 				continue
 			}
@@ -162,7 +219,7 @@ func (c *clusters) grow(pairs []Pair, at []span) {
 			if tried[key] == sizes {
 				continue
 			}
-			if w, _ := c.support(one, other); w >= c.n.strong {
+			if w, _ := c.support(one, other); w >= c.strong {
 				c.merge(one, other)
 				grown = true
 			} else {
@@ -175,10 +232,16 @@ func (c *clusters) grow(pairs []Pair, at []span) {
 	}
 }
 
+// joined is what joined an account or cluster to a group.
+type joined struct {
+	weight float64
+	spans  []int32
+}
+
 // attach joins accounts and clusters to groups to which no single pair but
 // several things together join them: with several members they share different
-// things. Small ones come first. It gives what joined them, as pairs.
-func (c *clusters) attach() (list []Pair) {
+// things. Small ones come first. It gives what joined them.
+func (c *clusters) attach() (list []joined) {
 	for range rounds {
 		var order []int32
 		for i, m := range c.members {
@@ -187,24 +250,26 @@ func (c *clusters) attach() (list []Pair) {
 			}
 		}
 		slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(len(c.members[a]), len(c.members[b])) })
-		joined := false
+		grown := false
 		for _, i := range order {
 			if len(c.members[i]) == 0 {
 				continue
 			}
-			best, most, shared := int32(-1), 0.0, []Link(nil)
+			best, most := int32(-1), 0.0
 			for _, g := range c.around(i) {
-				if w, links := c.support(i, g); w >= c.n.strong && w > most && len(links) > 1 {
-					best, most, shared = g, w, links
+				if w, links := c.support(i, g); w >= c.strong && w > most && links > 1 {
+					best, most = g, w
 				}
 			}
 			if best >= 0 {
+				j := joined{weight: most}
+				c.across(i, best, func(span, _ int32) { j.spans = append(j.spans, span) })
+				list = append(list, j)
 				c.merge(i, best)
-				list = append(list, unionPair(most, shared))
-				joined = true
+				grown = true
 			}
 		}
-		if !joined {
+		if !grown {
 			break
 		}
 	}
@@ -214,33 +279,16 @@ func (c *clusters) attach() (list []Pair) {
 // around lists the groups of at least as many accounts, and of two, with which a
 // cluster shares something, sorted.
 func (c *clusters) around(i int32) (list []int32) {
-	seen := map[int32]bool{i: true}
 	for _, m := range c.members[i] {
 		for _, k := range c.near[m] {
 			g := c.of[c.spans[k].a+c.spans[k].b-m]
-			if n := len(c.members[g]); !seen[g] && n > 1 && n >= len(c.members[i]) {
+			if n := len(c.members[g]); g != i && n > 1 && n >= len(c.members[i]) {
 				list = append(list, g)
 			}
-			seen[g] = true
 		}
 	}
 	slices.Sort(list)
-	return list
-}
-
-// unionPair is a pair that stands for all that an account shares with a group,
-// each value once, between the account and the member with the heaviest link.
-func unionPair(weight float64, links []Link) Pair {
-	slices.SortStableFunc(links, func(a, b Link) int { return cmp.Or(cmp.Compare(b.Weight, a.Weight), byPair(a, b)) })
-	var once []Link
-	for _, l := range links {
-		if !slices.ContainsFunc(once, func(o Link) bool { return o.value == l.value }) {
-			once = append(once, l)
-		}
-	}
-	p := Pair{A: once[0].A, B: once[0].B, Weight: weight, Links: once}
-	slices.SortStableFunc(p.Links, byPair)
-	return p
+	return slices.Compact(list)
 }
 
 // numbersApart weighs tax and register numbers that differ.
@@ -271,29 +319,26 @@ func scheme(kind Kind, n string) string {
 }
 
 // fromSeveral reports whether what the larger of two clusters shares of pictures,
-// texts and serials cannot have been copied from fewer than three of its accounts.
+// texts and serials cannot have been copied from fewer of its accounts than sources says.
 // They are counted one after the other, those with most of what is left first.
-func (c *clusters) fromSeveral(smaller int32, links []Link) bool {
+func (c *clusters) fromSeveral(smaller, larger int32) bool {
 	left := map[int32]bool{}
-	by := map[string][]int32{} // values by the account of the larger cluster
-	for i := range links {
-		l := &links[i]
-		if l.Common || priors[l.Kind].family != material {
-			continue
+	by := map[int32][]int32{} // values by the account of the larger cluster
+	c.across(smaller, larger, func(i, end int32) {
+		s := &c.spans[i]
+		for _, b := range s.bonds {
+			if !b.common && b.family == material {
+				by[s.a+s.b-end] = append(by[s.a+s.b-end], b.value)
+				left[b.value] = true
+			}
 		}
-		account := l.A
-		if k, _ := slices.BinarySearch(c.n.index.keys, account); c.of[k] == smaller {
-			account = l.B
-		}
-		by[account] = append(by[account], l.value)
-		left[l.value] = true
-	}
-	if len(by) < sources {
+	})
+	if len(by) < c.sources {
 		return false
 	}
-	accounts := sortedKeys(by)
-	for range sources - 1 {
-		best, most := "", 0
+	accounts := slices.Sorted(maps.Keys(by))
+	for range c.sources - 1 {
+		best, most := int32(-1), 0
 		for _, a := range accounts {
 			n := 0
 			for _, v := range by[a] {

@@ -2,7 +2,6 @@ package sellers
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 	"strings"
 )
@@ -20,42 +19,30 @@ type Group struct {
 	Near []Pair
 }
 
-// Hold is a value that holds a group together.
-type Hold struct {
-	Kind   Kind
-	Value  string
-	Weight float64 // of its heaviest link
-	Pairs  int     // pairs of members that share it
-	// Leave are the members that would not be in the group's largest rest if the
-	// value were not shared, sorted.
-	Leave []string
-}
-
-// maxHolds bounds the values whose fall is tried for one group.
-const maxHolds = 200
-
 // findGroups forms the groups, see [clusters].
-func (n *Network) findGroups(keys []string, spans, strong []span) {
-	c := newClusters(n, spans)
-	c.grow(n.pairs, strong)
-	joined := c.attach()
-	cut := make([]bool, len(n.pairs)+len(joined))
-	for i, s := range strong {
-		cut[i] = c.of[s.a] != c.of[s.b]
+func (n *Network) findGroups() {
+	keys, m := n.index.keys, &n.made
+	m.grow(m.pairs)
+	attached := m.attach()
+	cut := make([]bool, len(n.pairs), len(n.pairs)+len(attached))
+	for i, p := range m.pairs {
+		s := &m.spans[p.span]
+		cut[i] = m.of[s.a] != m.of[s.b]
 	}
-	n.pairs = append(n.pairs, joined...)
-	component := c.of
-	members := map[int32][]string{}
-	for i, k := range keys {
-		members[component[i]] = append(members[component[i]], k)
+	for _, j := range attached {
+		n.pairs, cut = append(n.pairs, n.unionPair(j)), append(cut, false)
 	}
-	for i, k := range keys {
-		if list := members[component[i]]; len(list) > 1 && list[0] == k {
-			for _, m := range list {
-				n.group[m] = len(n.groups)
-			}
-			n.groups = append(n.groups, Group{Key: k, Members: list})
+	for first, members := range m.members {
+		if len(members) < 2 {
+			continue
 		}
+		g := Group{Key: keys[first], Members: make([]string, 0, len(members))}
+		slices.Sort(members)
+		for _, a := range members {
+			n.group[keys[a]] = len(n.groups)
+			g.Members = append(g.Members, keys[a])
+		}
+		n.groups = append(n.groups, g)
 	}
 	for _, l := range n.links {
 		if g := n.Group(l.A); g != nil && g == n.Group(l.B) {
@@ -75,78 +62,24 @@ func (n *Network) findGroups(keys []string, spans, strong []span) {
 	}
 	for i := range n.groups {
 		slices.SortStableFunc(n.groups[i].Pairs, func(a, b Pair) int { return cmp.Or(strings.Compare(a.A, b.A), strings.Compare(a.B, b.B)) })
-		n.groups[i].findHolds(n.strong)
 	}
 }
 
-// findHolds tries for each value what is left of the group without it.
-func (g *Group) findHolds(strong float64) {
-	at := map[string]int{}
-	for i, m := range g.Members {
-		at[m] = i
+// unionPair is a pair that stands for all that an account shares with a group,
+// each value once, between the account and the member with the heaviest link.
+func (n *Network) unionPair(j joined) Pair {
+	var links, once []Link
+	for _, k := range j.spans {
+		run := n.made.runs[k]
+		links = append(links, n.links[run[0]:run[1]]...)
 	}
-	holds := map[int32]*Hold{}
-	users := map[int32][]int{} // pairs by the value
-	for i, p := range g.Pairs {
-		for k := range p.Links {
-			l := &p.Links[k]
-			h := holds[l.value]
-			if h == nil {
-				h = &Hold{Kind: l.Kind, Value: l.Value}
-				holds[l.value] = h
-			}
-			h.Weight = max(h.Weight, l.Weight)
-			h.Pairs++
-			users[l.value] = append(users[l.value], i)
+	slices.SortStableFunc(links, func(a, b Link) int { return cmp.Or(cmp.Compare(b.Weight, a.Weight), byPair(a, b)) })
+	for _, l := range links {
+		if !slices.ContainsFunc(once, func(o Link) bool { return o.value == l.value }) {
+			once = append(once, l)
 		}
 	}
-	ids := slices.Sorted(maps.Keys(holds))
-	slices.SortStableFunc(ids, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(holds[b].Pairs, holds[a].Pairs), cmp.Compare(holds[b].Weight, holds[a].Weight))
-	})
-	edges := make([]edge, len(g.Pairs))
-	for i, p := range g.Pairs {
-		edges[i] = edge{a: at[p.A], b: at[p.B]}
-	}
-	for _, id := range ids[:min(len(ids), maxHolds)] {
-		h := holds[id]
-		cut := make([]bool, len(edges))
-		fallen := false
-		for _, i := range users[id] {
-			p := &g.Pairs[i] // of all that joins an account to a group the weight is no plain total
-			lost := total(p.Links, nil) - total(p.Links, func(l *Link) bool { return l.value == id })
-			if p.Weight-lost < strong {
-				cut[i], fallen = true, true
-			}
-		}
-		if fallen {
-			h.Leave = g.outside(components(len(g.Members), edges, cut))
-		}
-		g.Holds = append(g.Holds, *h)
-	}
-	slices.SortStableFunc(g.Holds, func(a, b Hold) int {
-		return cmp.Or(cmp.Compare(len(b.Leave), len(a.Leave)), cmp.Compare(b.Pairs, a.Pairs), cmp.Compare(b.Weight, a.Weight),
-			strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.Value, b.Value))
-	})
-}
-
-// outside lists the members outside the largest component, of equal ones the
-// first.
-func (g *Group) outside(component []int) (list []string) {
-	size := map[int]int{}
-	for _, c := range component {
-		size[c]++
-	}
-	best := component[0]
-	for _, c := range component {
-		if size[c] > size[best] {
-			best = c
-		}
-	}
-	for i, c := range component {
-		if c != best {
-			list = append(list, g.Members[i])
-		}
-	}
-	return list
+	p := Pair{A: once[0].A, B: once[0].B, Weight: j.weight, Links: once}
+	slices.SortStableFunc(p.Links, byPair)
+	return p
 }

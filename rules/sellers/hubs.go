@@ -1,6 +1,10 @@
 package sellers
 
-import "slices"
+import (
+	"slices"
+
+	"counterfoil/rules/disjoint"
+)
 
 // owners counts who shows a value: accounts of one group, as far as other things
 // than the value's own family join them, count as one.
@@ -120,28 +124,32 @@ func (n *Network) heads() func(f family) map[string]string {
 		if known[f] == nil {
 			known[f] = map[string]string{}
 			for i := range n.groups {
-				n.groups[i].heads(f, known[f])
+				n.groups[i].heads(f, n.bar.Strong, known[f])
 			}
 		}
 		return known[f]
 	}
 }
 
-func (g *Group) heads(f family, of map[string]string) {
+func (g *Group) heads(f family, strong float64, of map[string]string) {
 	at := make(map[string]int, len(g.Members))
 	for k, m := range g.Members {
 		at[m] = k
 	}
-	var edges []edge
+	sets, joins := disjoint.New[int](len(g.Members)), false
 	for _, p := range g.Pairs {
-		if total(p.Links, func(l *Link) bool { return priors[l.Kind].family == f })+p.Apart >= heldAt {
-			edges = append(edges, edge{a: at[p.A], b: at[p.B]})
+		if total(bondsOf(p.Links), strong, func(b *bond) bool { return b.family == f })+p.Apart >= heldAt {
+			sets.Join(at[p.A], at[p.B])
+			joins = true
 		}
 	}
-	if len(edges) == 0 {
+	if !joins {
 		return
 	}
-	component := components(len(g.Members), edges, nil)
+	component := make([]int, len(g.Members))
+	for k := range component {
+		component[k] = sets.Of(k)
+	}
 	size := make([]int, len(g.Members))
 	for _, c := range component {
 		size[c]++

@@ -94,8 +94,9 @@ type Network struct {
 	groups []Group
 	group  map[string]int // into groups
 	hubs   []Hub
-	strong float64
+	bar    Bar
 	index  *Index
+	made   grouping
 }
 
 // bounds of the links.
@@ -117,12 +118,13 @@ func (x *Index) network(values []Value, opt Options) *Network {
 	for pass := 1; pass < passes && len(n.hubs) > 0 && len(n.groups) > 0; pass++ {
 		n = x.link(values, opt, &owners{x: x, heads: n.heads()})
 	}
+	n.findHolds()
 	return n
 }
 
 // link links the sellers by the values and forms groups.
 func (x *Index) link(values []Value, opt Options, own *owners) *Network {
-	n := &Network{of: map[string][]Link{}, group: map[string]int{}, strong: opt.Strong, index: x}
+	n := &Network{of: map[string][]Link{}, group: map[string]int{}, bar: Bar{Strong: opt.Strong}, index: x}
 	all := len(x.keys)
 	wide := own.wide(values, opt)
 	for number, v := range values {
@@ -150,7 +152,7 @@ func (x *Index) link(values []Value, opt Options, own *owners) *Network {
 		}
 	}
 	slices.SortStableFunc(n.links, byPair)
-	spans, strong := n.findPairs(x)
+	n.findPairs(len(values))
 	for _, l := range n.links {
 		n.of[l.A] = append(n.of[l.A], l)
 		n.of[l.B] = append(n.of[l.B], l)
@@ -158,7 +160,7 @@ func (x *Index) link(values []Value, opt Options, own *owners) *Network {
 	for _, list := range n.of {
 		slices.SortStableFunc(list, func(a, b Link) int { return cmp.Compare(b.Weight, a.Weight) })
 	}
-	n.findGroups(x.keys, spans, strong)
+	n.findGroups()
 	return n
 }
 
@@ -212,36 +214,55 @@ func (p *Pair) bothWays() {
 	}
 }
 
-// findPairs finds the spans of all links and the pairs of sellers that links and
-// numbers that differ make strong, with their spans.
-func (n *Network) findPairs(x *Index) (spans, strong []span) {
-	at := make(map[string]int32, len(x.keys))
-	for i, k := range x.keys {
+// findPairs finds what each two sellers share, and the pairs that links and
+// numbers that differ make strong.
+func (n *Network) findPairs(values int) {
+	at := make(map[string]int32, len(n.index.keys))
+	for i, k := range n.index.keys {
 		at[k] = int32(i)
 	}
+	bonds := make([]bond, 0, len(n.links))
+	var spans []span
 	for i := 0; i < len(n.links); {
 		j := i
 		for j < len(n.links) && n.links[j].A == n.links[i].A && n.links[j].B == n.links[i].B {
 			j++
 		}
-		s := span{at[n.links[i].A], at[n.links[i].B], i, j}
-		spans = append(spans, s)
 		p := Pair{A: n.links[i].A, B: n.links[i].B, Links: n.links[i:j:j]}
 		p.bothWays()
-		if p.Weight = total(p.Links, nil); p.Weight >= n.strong {
-			p.Apart = x.apart(p.A, p.B)
-			if p.Weight += p.Apart; p.Weight >= n.strong {
-				n.pairs = append(n.pairs, p)
-				strong = append(strong, s)
-			}
-		}
+		from := len(bonds)
+		bonds = append(bonds, bondsOf(p.Links)...)
+		spans = append(spans, span{at[p.A], at[p.B], bonds[from:len(bonds):len(bonds)]})
+		n.made.runs = append(n.made.runs, [2]int32{int32(i), int32(j)})
 		i = j
 	}
-	return spans, strong
+	if n.bar.Strong == 0 {
+		n.bar = barOf(spans, len(n.index.keys))
+	}
+	n.made.clusters = newClusters(len(n.index.keys), spans, &n.bar, newScale(values))
+	for i, key := range n.index.keys {
+		if len(n.made.near[i]) > 0 {
+			n.made.numbers[i] = [2][]string{n.index.numbers(key, VAT), n.index.numbers(key, Register)}
+		}
+	}
+	for i := range spans {
+		s := &spans[i]
+		weight, apart := pairWeight(s.bonds, n.bar.Strong, n.made.numbers[s.a], n.made.numbers[s.b])
+		if weight >= n.bar.Strong {
+			run := n.made.runs[i]
+			links := n.links[run[0]:run[1]:run[1]]
+			n.pairs = append(n.pairs, Pair{A: links[0].A, B: links[0].B, Weight: weight, Apart: apart, Links: links})
+			n.made.pairs = append(n.made.pairs, strongSpan{int32(i), weight})
+		}
+	}
 }
 
-func (x *Index) apart(a, b string) float64 {
-	return numbersApart([2][]string{x.numbers(a, VAT), x.numbers(a, Register)}, [2][]string{x.numbers(b, VAT), x.numbers(b, Register)})
+// Bar says what joins two sellers in this market.
+func (n *Network) Bar() Bar {
+	if n == nil {
+		return Bar{Strong: strongMost}
+	}
+	return n.bar
 }
 
 // Links lists all links, strong and weak, by A, B, kind and value. The slice

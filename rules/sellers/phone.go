@@ -130,8 +130,8 @@ func canonicalPhone(digits string, international bool, country string) (string, 
 	if code == "1" && len(digits) != 11 { // North American numbers have ten digits
 		return "", false
 	}
-	if rest := digits[len(code):]; zeroTrunk[code] && rest[0] == '0' { // a slip: +49 030
-		digits = code + rest[1:]
+	if zeroTrunk[code] { // a slip: +49 030
+		digits = code + strings.TrimLeft(digits[len(code):], "0")
 	}
 	return "+" + digits, len(digits) >= 8
 }

@@ -6,8 +6,9 @@
 // identifiers.go reads VAT, register and bank account numbers with the check
 // digits of check.go and check_more.go, address.go reads postal addresses. alike.go compares names,
 // weight.go weighs what sellers share, hubs.go knows what is common property,
-// network.go links them, cluster.go, groups.go and graph.go form groups, and
-// mask.go hides contacts for display.
+// network.go links them, threshold.go says what is enough, cluster.go and groups.go
+// form groups, holds.go tells what holds them, and mask.go hides contacts for
+// display.
 //
 // A shared contact is a reason to look, not a proof of one operator: franchises,
 // shared premises and marketplaces' own service lines share contacts too.
@@ -74,8 +75,9 @@ type Options struct {
 	// are more than a fifth of the batch: the marketplace's own line, as a rule.
 	MaxSellers int
 	// Strong is the weight in decibans from which two sellers count as one
-	// group; default 10, 'moderate' on the ENFSI scale. Equal names alone stay
-	// below it.
+	// group. By default it is 10, 'moderate' on the ENFSI scale, and for what
+	// [Index.Network] links as little as 9 where the market allows it, see
+	// threshold.go. Equal names alone stay below it.
 	Strong float64
 	// Messengers are labels after which a messenger handle stands, such as the
 	// names of services, besides the general words.
@@ -84,7 +86,6 @@ type Options struct {
 
 func (o Options) withDefaults() Options {
 	o.MaxSellers = cmp.Or(o.MaxSellers, 8)
-	o.Strong = cmp.Or(o.Strong, 10)
 	return o
 }
 
@@ -120,7 +121,9 @@ func Build(accounts []Account, opt Options) *Index {
 		x.sellers[key].tidy()
 	}
 	slices.Sort(x.keys)
-	x.own = x.network(x.values(), opt)
+	own := opt
+	own.Strong = cmp.Or(own.Strong, strongMost)
+	x.own = x.network(x.values(), own)
 	return x
 }
 

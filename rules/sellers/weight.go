@@ -22,13 +22,12 @@ const (
 )
 
 // copyable bounds what pictures, texts and serials of two sellers weigh
-// together: all of it can be copied from one page, so that it never makes a group
-// alone. What must have been copied from several pages of one group weighs more,
-// see [clusters.support].
-const (
-	copyable = 9.5
-	copiedOn = 10.5
-)
+// together, just below the weight from which on they are strong: all of it can be
+// copied from one page, so that it never makes a group alone. What must have been
+// copied from several pages of one group weighs more, see [clusters.support].
+func copyable(strong float64) float64 { return strong - 0.5 }
+
+const copiedOn = 10.5
 
 // prior is what is assumed of a kind of value before the batch is seen. The
 // numbers are the team's judgement.
@@ -115,41 +114,54 @@ func (s sums) all() (sum float64) {
 	return sum
 }
 
-// tally gathers links, each value once.
-type tally struct {
-	families []family
-	weights  []float64
-	common   sums // heaviest link of what is common property
-	values   []int32
+// bondOf is a link as grouping weighs it.
+func bondOf(l *Link) bond {
+	return bond{value: l.value, family: priors[l.Kind].family, common: l.Common, weight: l.Weight}
 }
 
-// add takes a link. It reports whether it was no common property.
-func (t *tally) add(l *Link) bool {
-	f := priors[l.Kind].family
-	if l.Common {
-		t.common[f] = max(t.common[f], l.Weight)
-		return false
+func bondsOf(links []Link) []bond {
+	list := make([]bond, len(links))
+	for i := range links {
+		list[i] = bondOf(&links[i])
 	}
-	if k := slices.Index(t.values, l.value); k >= 0 {
-		t.weights[k] = max(t.weights[k], l.Weight)
-		return true
+	return list
+}
+
+// tally gathers the weights of different values by their families.
+type tally struct {
+	weights [families][]float64
+	common  sums // heaviest link of what is common property
+}
+
+func (t *tally) clear() {
+	for f := range t.weights {
+		t.weights[f] = t.weights[f][:0]
 	}
-	t.values, t.families, t.weights = append(t.values, l.value), append(t.families, f), append(t.weights, l.Weight)
-	return true
+	t.common = sums{}
+}
+
+func (t *tally) add(b *bond) {
+	if b.common {
+		t.common[b.family] = max(t.common[b.family], b.weight)
+	} else {
+		t.weights[b.family] = append(t.weights[b.family], b.weight)
+	}
 }
 
 // sums weighs the families. The second value of a family counts half, the third a
 // quarter, and so on; of names and prices only the heaviest counts, and what can
-// be copied is bounded.
-func (t *tally) sums() (s sums) {
-	for i, w := range weighing.Shares(t.families, t.weights) {
-		if f := t.families[i]; f == naming || f == prices {
-			s[f] = max(s[f], w)
-		} else {
-			s[f] += w
+// be copied is bounded by what makes a pair strong. The order of the weights is lost.
+func (t *tally) sums(strong float64) (s sums) {
+	for f := range s {
+		if len(t.weights[f]) > 0 {
+			if f := family(f); f == naming || f == prices {
+				s[f] = slices.Max(t.weights[f])
+			} else {
+				s[f] = weighing.Sum(t.weights[f])
+			}
 		}
 	}
-	s[material] = min(s[material], copyable)
+	s[material] = min(s[material], copyable(strong))
 	return s
 }
 
@@ -166,14 +178,23 @@ func (t *tally) withCommon(s sums) sums {
 	return s
 }
 
-// total weighs the links of two sellers; those that skip names are left out. skip
+// total weighs what two sellers share; bonds that skip names are left out. skip
 // may be nil.
-func total(links []Link, skip func(*Link) bool) float64 {
+func total(bonds []bond, strong float64, skip func(*bond) bool) float64 {
 	var t tally
-	for i := range links {
-		if skip == nil || !skip(&links[i]) {
-			t.add(&links[i])
+	for i := range bonds {
+		if skip == nil || !skip(&bonds[i]) {
+			t.add(&bonds[i])
 		}
 	}
-	return t.withCommon(t.sums()).all()
+	return t.withCommon(t.sums(strong)).all()
+}
+
+// pairWeight weighs two sellers. From strong on the numbers that differ count
+// too.
+func pairWeight(bonds []bond, strong float64, a, b [2][]string) (weight, apart float64) {
+	if weight = total(bonds, strong, nil); weight >= strong {
+		apart = numbersApart(a, b)
+	}
+	return weight + apart, apart
 }

@@ -34,3 +34,13 @@ func Shares[F comparable](families []F, weights []float64) []float64 {
 	}
 	return shares
 }
+
+// Sum adds the weights of one family, all positive, with the factors of [Shares].
+// It sorts them, largest first.
+func Sum(weights []float64) (sum float64) {
+	slices.SortFunc(weights, func(a, b float64) int { return cmp.Compare(b, a) })
+	for k, w := range weights {
+		sum += math.Ldexp(w, -k)
+	}
+	return sum
+}
