@@ -19,7 +19,7 @@ func (p *page) priceText(i int32, limit int) string {
 		case html.TextNode:
 			if len(q.buf) > 0 && endsInDigit(q.buf) && p.cents(j) {
 				q.pending = false
-				q.add(".")
+				q.add(centsMark(q.buf))
 			}
 			q.add(x.n.Data)
 		case html.ElementNode:
@@ -32,6 +32,28 @@ func (p *page) priceText(i int32, limit int) string {
 	}
 	p.buf = q.buf
 	return asciiDigits(clip(string(q.buf), limit))
+}
+
+// centsMark is the mark to set between whole units and cents: a comma where a full
+// stop groups the units.
+func centsMark(before []byte) string {
+	for i := len(before) - 1; i >= 0 && before[i] < utf8.RuneSelf && (isSeparator(before[i]) || digits(string(before[i]))); i-- {
+		if before[i] == '.' {
+			return ","
+		}
+	}
+	return "."
+}
+
+// centsOf reports whether the k-th text is the two decimals of the number in the
+// text before, and so no sum of its own.
+func (p *page) centsOf(k int) bool {
+	i := p.texts[k]
+	if k == 0 || len(p.nodes[i].n.Data) > 20 || len(strings.TrimSpace(p.nodes[i].n.Data)) != 2 || !p.cents(i) {
+		return false
+	}
+	before := strings.TrimSpace(p.nodes[p.texts[k-1]].n.Data)
+	return i-p.texts[k-1] <= 4 && before != "" && digits(before[len(before)-1:])
 }
 
 // cents reports whether a text is the two decimals of a price set apart.

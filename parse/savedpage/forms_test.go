@@ -115,24 +115,38 @@ func TestShadowTreeIsText(t *testing.T) {
 // templates, no source. Each was written down with the sum that a reader sees.
 func TestPriceInParts(t *testing.T) {
 	for markup, want := range map[string]string{
-		`<p class="price"><i>412</i><i>,</i><i>50</i><i>zł</i></p>`:            "412.50",
-		`<p class="price"><span>412</span><span>.</span><span>50</span> €</p>`: "412.50",
-		`<p class="price"><b>1</b>.<b>234</b>,<b>50</b> €</p>`:                 "1234.50",
-		`<p class="price">$412<small>50</small></p>`:                           "412.50",
-		`<p class="pris"><span>1 299</span><span>00</span> kr</p>`:             "1299.00",
-		`<p class="price"><span>412</span> <span>50</span> <span>€</span></p>`: "412.50",
-		`<div class="price"><div>412</div><div>50</div><div>€</div></div>`:     "412.50",
-		`<p class="price"><span>€</span> <span>412</span> <span>50</span></p>`: "412.50",
-		`<p class="price">412,50 € <small>(206,25 €/Stück)</small></p>`:        "412.50",
-		`<p class="price">412,50 €</p><p class="base">(206,25 €/Stück)</p>`:    "412.50",
-		`<p class="price">Was $500.00 Now $412.50</p>`:                         "412.50",
-		`<p class="price">statt 500,00 € nur 412,50 €</p>`:                     "412.50",
-		`<p class="price">١٬٢٣٤٫٥٠ ر.س</p>`:                                    "1234.50",
-		`<p class="price">￥１２，８００</p>`:                                         "12800",
-		`<p class="old-price">Was $500.00</p><p class="price">$412.50</p>`:     "412.50",
-		`<table><tr><td>12</td><td>50</td><td>412,50 €</td></tr></table>`:      "412.50",
+		`<p class="price"><i>412</i><i>,</i><i>50</i><i>zł</i></p>`:                       "412.50",
+		`<p class="price"><span>412</span><span>.</span><span>50</span> €</p>`:            "412.50",
+		`<p class="price"><b>1</b>.<b>234</b>,<b>50</b> €</p>`:                            "1234.50",
+		`<p class="price">$412<small>50</small></p>`:                                      "412.50",
+		`<p class="pris"><span>1 299</span><span>00</span> kr</p>`:                        "1299.00",
+		`<p class="price"><span>412</span> <span>50</span> <span>€</span></p>`:            "412.50",
+		`<div class="price"><div>412</div><div>50</div><div>€</div></div>`:                "412.50",
+		`<p class="price"><span>€</span> <span>412</span> <span>50</span></p>`:            "412.50",
+		`<p class="price">412,50 € <small>(206,25 €/Stück)</small></p>`:                   "412.50",
+		`<p class="price">412,50 €</p><p class="base">(206,25 €/Stück)</p>`:               "412.50",
+		`<p class="price">Was $500.00 Now $412.50</p>`:                                    "412.50",
+		`<p class="price">statt 500,00 € nur 412,50 €</p>`:                                "412.50",
+		`<p class="price">١٬٢٣٤٫٥٠ ر.س</p>`:                                               "1234.50",
+		`<p class="price">￥１２，８００</p>`:                                                    "12800",
+		`<p class="old-price">Was $500.00</p><p class="price">$412.50</p>`:                "412.50",
+		`<table><tr><td>12</td><td>50</td><td>412,50 €</td></tr></table>`:                 "412.50",
+		`<p><span>1</span><span>.</span><span>299</span><sup>95</sup> <span>€</span></p>`: "1299.95",
+		`<p>412,50 € <s>500,00 €</s></p>`:                                                 "412.50",
+		`<p><s>500,00 €</s> 412,50 €</p>`:                                                 "412.50",
 	} {
 		l := one(t, head+`<main><section class="item-main"><h1>Turbocharger TX-100</h1>`+markup+`<button>Add to cart</button></section></main></body></html>`)
 		assert.Equal(t, want, l.Value(listing.Price), markup)
 	}
+}
+
+// The words about bids belong to the sum beside them, and not to the price at which
+// the item is sold at once. Common practice of auctions, no source.
+func TestBidBesideAPrice(t *testing.T) {
+	l := one(t, head+`<h1>Turbocharger TX-100</h1><div>Current bid: € 55.00 [3 bids]</div><div>Buy it now: € 412.50</div></body></html>`)
+	assert.Equal(t, "412.50", l.Value(listing.Price))
+	assert.NotEqual(t, listing.PriceBid, l.Value(listing.PriceKind))
+	l = one(t, head+`<h1>Turbocharger TX-100</h1><div><span>Current bid</span> <b>€ 55.00</b> <i>[3 bids]</i></div></body></html>`)
+	assert.Equal(t, "55.00", l.Value(listing.Price))
+	assert.Equal(t, listing.PriceBid, l.Value(listing.PriceKind))
 }

@@ -116,14 +116,28 @@ var otherSums = phrase.NewSet(
 var bidWords = phrase.NewSet(phrase.Of(true, "", `bid, bids, current bid, starting bid, gebot, gebote, aktuelles gebot, enchère, enchères, puja, pujas, offerta attuale, offerte,
 	licytacja, licytuj, aktualna licytacja, ставка, ставок, текущая ставка, 出价, 当前出价, 竞拍`))
 
-// isBid reports whether the short text around a sum speaks of bids.
+// isBid reports whether the short text around a sum, as far as it holds no other,
+// speaks of bids.
 func (r *reader) isBid(s *spot) bool {
 	for j, up := s.i, 0; up < 3 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
+		if up > 0 && r.holdsOther(j, s) {
+			return false
+		}
 		text := r.p.text(j, 81)
 		if len(text) > 80 {
 			return false
 		}
 		if _, ok := bidWords.Find(phrase.Fold(text), 0); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// holdsOther reports whether an element holds another sum than s.
+func (r *reader) holdsOther(j int32, s *spot) bool {
+	for i := range r.money1 {
+		if x := &r.money1[i]; x.i != s.i && x.amount != s.amount && r.p.contains(j, x.i) {
 			return true
 		}
 	}

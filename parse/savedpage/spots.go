@@ -21,6 +21,7 @@ type spot struct {
 	m        mark // what the names around it say
 	block    int32
 	group    int32 // the parent of the repeated blocks it belongs to, -1 when none
+	alone    bool  // of the element, it takes up no more than one text
 	pair     bool  // the family has two members only: not counted as repeated
 	score    int
 	was      bool
@@ -39,20 +40,24 @@ const (
 func (r *reader) spots() []spot {
 	p := r.p
 	var out []spot
-	last := int32(-1)
+	last := int32(-1) // what the last sum takes up
 	for k, i := range p.texts {
 		x := &p.nodes[i]
-		if x.ctx&notShown != 0 || len(x.n.Data) > 200 || !hasDigit(x.n.Data) || !r.mayBePrice(k) || p.noPriceAt(k) {
+		if x.ctx&notShown != 0 || len(x.n.Data) > 200 || !hasDigit(x.n.Data) || !r.mayBePrice(k) || p.noPriceAt(k) || p.centsOf(k) {
 			continue
 		}
 		s, ok := r.spotAt(i)
-		if !ok || last >= 0 && (p.contains(last, s.i) || p.contains(s.i, last)) {
+		takes := s.i
+		if s.alone {
+			takes = i
+		}
+		if !ok || last >= 0 && (p.contains(last, takes) || p.contains(takes, last)) {
 			continue
 		}
 		if out = append(out, s); len(out) >= maxSpots {
 			break
 		}
-		last = s.i
+		last = takes
 	}
 	return out
 }
@@ -140,6 +145,11 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 			}
 			break
 		}
+		if up == 0 && p.besideOld(j, i) {
+			s, ok := r.spot(j, asciiDigits(squeeze(p.nodes[i].n.Data)), true)
+			s.alone = true
+			return s, ok
+		}
 		if p.nodes[j].own&(priceName|salePrice|oldPrice) != 0 && named < 0 {
 			named = j
 		}
@@ -161,6 +171,20 @@ func (r *reader) spotAt(i int32) (spot, bool) {
 		}
 	}
 	return spot{}, false
+}
+
+// besideOld reports whether a text of an element names a sum in full, and a part
+// of the element with a number is struck out: "90 € <s>120 €</s>".
+func (p *page) besideOld(j, i int32) bool {
+	if p.nodes[i].ctx&struck != 0 || p.nodes[j].end-j > 12 || !namesCurrency(p.nodes[i].n.Data) {
+		return false
+	}
+	for _, k := range within(p.texts, j, p.nodes[j].end) {
+		if k != i && p.nodes[k].ctx&struck != 0 && hasDigit(p.nodes[k].n.Data) {
+			return true
+		}
+	}
+	return false
 }
 
 // withSign gives the text of a node with the currency that stands right before
