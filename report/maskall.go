@@ -1,29 +1,12 @@
 package report
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"strings"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules"
 	"counterfoil/rules/sellers"
 )
-
-// ContactHash stands for a contact where programs compare contacts: the first
-// half of the SHA-256 of kind, zero byte and canonical form, in hex. It hides a
-// contact from the eye; whoever knows a number can still test for it, so that it
-// stays personal data.
-func ContactHash(kind sellers.Kind, canonical string) string {
-	sum := sha256.Sum256([]byte(string(kind) + "\x00" + canonical))
-	return hex.EncodeToString(sum[:16])
-}
-
-// hashed is what stands in a contact's place in NDJSON: its kind and the first
-// half of its hash, "[phone 0f3a...]".
-func hashed(kind sellers.Kind, canonical string) string {
-	return "[" + string(kind) + " " + ContactHash(kind, canonical)[:16] + "]"
-}
 
 // MaskListing hides the contacts in all fields of a listing, in place. Two equal
 // contacts stay equal.

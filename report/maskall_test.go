@@ -44,11 +44,11 @@ func TestContactsAreHidden(t *testing.T) {
 	for _, contact := range []string{"23125000", "desk@alfa", "Musterstraße 12"} {
 		assert.NotContains(t, text, contact)
 	}
-	assert.Contains(t, text, "["+"phone "+ContactHash("phone", "+493023125000")[:16]+"]")
-	assert.Contains(t, text, ContactHash("phone", "+493023125000"))
+	key := KeyOf(res.Facts)
+	assert.Contains(t, text, "["+"phone "+ContactHash(key, "phone", "+493023125000")[:16]+"]")
+	assert.Contains(t, text, ContactHash(key, "phone", "+493023125000"))
 	assert.Equal(t, "a.csv/~alfa", first["group"])
-	// printf 'phone\0+493023125000' | sha256sum | cut -c-32
-	assert.Equal(t, "b9a40e29fa28a60db4123e4b0f93a672", ContactHash("phone", "+493023125000"))
+	assert.NotContains(t, text, "b9a40e29fa28a60d", "printf 'phone\\0+493023125000' | sha256sum: whoever tries all numbers finds this one")
 
 	masked := MaskAll(res)
 	for i, j := range masked.Ranked {

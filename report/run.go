@@ -25,6 +25,7 @@ type Run struct {
 	Warnings    []string
 	Decided     Decided // taken from an earlier workbook; may be nil
 	MaskAll     bool    // every contact is masked in every output
+	ContactKey  []byte  // of [ContactHash]; nil for [KeyOf]
 }
 
 // SettingFile is one file of the user's settings.

@@ -104,6 +104,10 @@ type marketLine struct {
 func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 	gaps := gapWriter{rules: res.Rules, written: map[*rules.Gap][]byte{}}
 	accounts := accountsOf(res)
+	key := run.ContactKey
+	if key == nil {
+		key = KeyOf(res.Facts)
+	}
 	return inPieces(w, len(res.Ranked), func(text *bytes.Buffer, from, to int) error {
 		var line bytes.Buffer
 		enc := json.NewEncoder(&line)
@@ -113,7 +117,7 @@ func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 			if j.N < len(res.Facts.Operators) && accounts[res.Facts.Operators[j.N]] > 1 {
 				v.Group = res.Facts.Operators[j.N]
 			}
-			v.hashContacts(res, j)
+			v.hashContacts(res, j, key)
 			v.Decision = run.Decided.line(j)
 			line.Reset()
 			if err := enc.Encode(&v); err != nil {
@@ -176,19 +180,19 @@ func accountsOf(res *rules.Result) map[string]int {
 
 // hashContacts puts hashes in the place of contacts: programs compare them, and
 // a file that is handed on shows none.
-func (line *suspectLine) hashContacts(res *rules.Result, j *rules.Judged) {
+func (line *suspectLine) hashContacts(res *rules.Result, j *rules.Judged, key []byte) {
 	if res.Facts.Sellers == nil {
 		return
 	}
 	seen := map[contactLine]bool{}
 	for _, c := range res.Facts.Sellers.Contacts(j.N) {
-		v := contactLine{string(c.Kind), ContactHash(c.Kind, c.Canonical)}
+		v := contactLine{string(c.Kind), ContactHash(key, c.Kind, c.Canonical)}
 		if !seen[v] {
 			seen[v] = true
 			line.Contacts = append(line.Contacts, v)
 		}
 	}
-	m := NewContactMask(res, j, hashed)
+	m := NewContactMask(res, j, hashing(key))
 	line.Title, line.Seller = m.Brief(line.Title), m.Brief(line.Seller)
 	for i := range line.Findings {
 		f := &line.Findings[i]

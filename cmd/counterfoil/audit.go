@@ -27,6 +27,7 @@ type auditCmd struct {
 	LabelSheet bool   `help:"Write photo-labels.xlsx, in which you say what the photos show."`
 	Rows       int    `placeholder:"N" default:"10000" help:"Listings on the sheets of the workbook, the first N by rank and those with a decision (default: 10000); suspects.ndjson holds all."`
 	Out        string `placeholder:"DIR" default:"counterfoil-audit" help:"Folder for the report (default: ./counterfoil-audit)."`
+	ContactKey string `type:"existingfile" placeholder:"FILE" help:"A secret of your own, 32 random bytes or more, under which suspects.ndjson hashes contacts: they can then be compared between runs (default: a key of this run's input)."`
 	Pages      int    `name:"evidence-pages" placeholder:"N" default:"200" help:"Evidence pages for the first N listings by rank of at least weak support (default: 200, 0: none)."`
 }
 
@@ -43,6 +44,7 @@ func (c *auditCmd) Run(s *streams) error {
 	var l loader
 	x := c.examineFlags.settings(s, &l)
 	more := c.extraFlags.load(&l)
+	key := load(&l, "contact-key", c.ContactKey, report.ReadContactKey)
 	if err := l.err(); err != nil {
 		return err
 	}
@@ -60,6 +62,9 @@ func (c *auditCmd) Run(s *streams) error {
 	defer batch.Close()
 	defer x.specimens.Close()
 	run.Warnings = append(run.Warnings, c.caseFlags.note(result.Facts)...)
+	if run.ContactKey = key; key == nil {
+		run.ContactKey = report.KeyOf(result.Facts) // before contacts are masked
+	}
 	facts := result.Facts // the casebook keeps hashes of contacts, which masking would change
 	if run.MaskAll = c.intakeFlags.Mask; run.MaskAll {
 		result = report.MaskAll(result)
