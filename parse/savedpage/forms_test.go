@@ -150,3 +150,24 @@ func TestBidBesideAPrice(t *testing.T) {
 	assert.Equal(t, "55.00", l.Value(listing.Price))
 	assert.Equal(t, listing.PriceBid, l.Value(listing.PriceKind))
 }
+
+// Wording of stock and of numbers as shops write it: common practice, no source.
+// Each line was written down with what a reader understands.
+func TestWordingOfStockAndNumbers(t *testing.T) {
+	for body, want := range map[string]map[listing.Name]string{
+		`<p>Only 3 left in stock</p>`:                                               {listing.QuantityAvailable: "3", listing.Availability: listing.InStock},
+		`<p>12 Stück auf Lager</p>`:                                                 {listing.QuantityAvailable: "12", listing.Availability: listing.InStock},
+		`<p>Model 3 in stock</p>`:                                                   {listing.QuantityAvailable: "", listing.Availability: listing.InStock},
+		`<p>Dieser Artikel ist leider ausverkauft</p>`:                              {listing.Availability: listing.SoldOut},
+		`<p>Temporarily sold out. We are sorry.</p>`:                                {listing.Availability: listing.SoldOut},
+		`<p>sold 12 times this week</p>`:                                            {listing.Availability: ""},
+		`<ul><li>S <i>Sold out</i></li><li>M</li></ul><button>Add to cart</button>`: {listing.Availability: listing.InStock},
+		`<p>Art.-Nr. 4711-22 | EAN 4006381333931</p>`:                               {listing.SKU: "4711-22", listing.GTIN: "4006381333931"},
+		`<p>Art.-Nr. 4711-22 • Teilenummer TX-100-B • EAN 4006381333931</p>`:        {listing.SKU: "4711-22", listing.PartNumber: "TX-100-B", listing.GTIN: "4006381333931"},
+	} {
+		l := shopItem(t, body)
+		for name, value := range want {
+			assert.Equal(t, value, l.Value(name), "%s: %s", body, name)
+		}
+	}
+}

@@ -32,7 +32,7 @@ func (r *reader) pairs() {
 
 func (r *reader) pair(i int32, s string) {
 	label, rest, colon := cutColon(s)
-	if len(label) > maxLabel {
+	if len(label) > maxLabel && (colon || !strings.ContainsFunc(s, betweenPairs)) {
 		return
 	}
 	name, ok := labelField(label)
@@ -60,7 +60,9 @@ func (r *reader) pair(i int32, s string) {
 		}
 		r.putPair(name, value, at, trust)
 	case !colon:
-		r.prefixed(i, s)
+		for _, part := range strings.FieldsFunc(s, betweenPairs) {
+			r.prefixed(i, strings.TrimSpace(part))
+		}
 		if strings.IndexByte(s, '%') >= 0 && len(s) < 80 {
 			if _, ok := positive.Find(phrase.Fold(s), 0); ok {
 				r.putPair(listing.SellerFeedback, s, i, trustPage)
@@ -68,6 +70,9 @@ func (r *reader) pair(i int32, s string) {
 		}
 	}
 }
+
+// betweenPairs tells the marks that part labels with their values in one line.
+func betweenPairs(c rune) bool { return c == '|' || c == '·' || c == '•' }
 
 // positive are the words beside a seller's share of good ratings. Common
 // practice, no source.

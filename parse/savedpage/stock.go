@@ -141,21 +141,55 @@ func (r *reader) stockButton(i int32, text string, trust int) {
 
 // stockText reads wording, and reports whether it says something.
 func (r *reader) stockText(i int32, s string, trust int) bool {
-	m, ok := stockWords.Find(phrase.Fold(s), 0)
+	f := phrase.Fold(s)
+	m, ok := stockWords.Find(f, 0)
 	if !ok || m.Start > 40 {
 		return false
 	}
 	if m.Value == listing.SoldOut && len(s) > 12 { // "sold 12 times" tells of earlier sales
-		return false
+		if _, none := soldOut.Find(f, 0); !none {
+			return false
+		}
 	}
-	if m.Value == listing.InStock && m.Start > 0 && digits(strings.TrimSpace(s[:min(m.Start, len(s))])) {
-		r.putPair(listing.QuantityAvailable, s[:min(m.Start, len(s))], i, trustPage) // "3 available"
+	if n := leftOver(s[:min(m.Start, len(s))]); m.Value == listing.InStock && n != "" {
+		r.putPair(listing.QuantityAvailable, n, i, trustPage)
 	}
-	if m.Value == listing.OutOfStock && (r.ofVariant(i) || r.ofOther(i)) {
+	if (m.Value == listing.OutOfStock || m.Value == listing.SoldOut) && (r.ofVariant(i) || r.ofOther(i)) {
 		trust -= 150 // one size may be gone while the item is on sale
 	}
 	r.putStock(m.Value, i, s, trust, "")
 	return true
+}
+
+// soldOut are those words for sold that mean there is none left, in a sentence as
+// well. Common practice, no source.
+var soldOut = phrase.NewSet(phrase.Of(true, "", `sold out, ausverkauft, restlos verkauft, 完売, tükendi, tutto esaurito, uitverkocht, udsolgt, slutsåld, utsolgt, loppuunmyyty`))
+
+// leftOver reads the number in front of the words that say an item is in stock:
+// "3" in "3 available" and "Only 3 left in stock"; "" when there is none.
+func leftOver(before string) string {
+	words := strings.Fields(before)
+	if k := len(words) - 1; k > 0 {
+		switch strings.ToLower(strings.Trim(words[k], ".")) {
+		case "left", "pcs", "pc", "pieces", "units", "stück", "stk", "szt", "шт", "pièces", "piezas", "unidades", "pezzi":
+			words = words[:k]
+		}
+	}
+	if len(words) == 0 || len(words) > 3 {
+		return ""
+	}
+	n := words[len(words)-1]
+	for _, w := range words[:len(words)-1] {
+		switch strings.ToLower(w) {
+		case "only", "just", "still", "nur", "noch", "seulement", "plus", "que", "solo", "sólo", "quedan", "ancora", "tylko", "jeszcze", "ещё", "еще", "осталось":
+		default:
+			return ""
+		}
+	}
+	if len(n) > 5 || !digits(n) {
+		return ""
+	}
+	return n
 }
 
 // ofVariant reports whether a text stands in a list of choices.
