@@ -124,10 +124,13 @@ func (s *spread) done() (v sellers.Value, ok bool) {
 func (f *Facts) sharedSerials() (list []sellers.Value) {
 	for _, r := range f.Serials.Repeats() {
 		s := f.spread(sellers.SameSerial, r.Serial)
+		var shown []int
 		for _, at := range r.Sightings {
 			s.add(at.Listing, at.Field, at.Serial, 0)
+			shown = append(shown, at.Listing)
 		}
 		if v, ok := s.done(); ok {
+			v.First = f.earliest(shown)
 			list = append(list, v)
 		}
 	}
@@ -285,6 +288,7 @@ func (f *Facts) sharedTexts() (list []sellers.Value) {
 			s.add(n, listing.Description, r.Token, 0)
 		}
 		if v, ok := s.done(); ok {
+			v.First = f.earliest(r.Listings)
 			list = append(list, v)
 		}
 	}
@@ -294,6 +298,7 @@ func (f *Facts) sharedTexts() (list []sellers.Value) {
 			s.add(n, listing.Description, p.Text, 0)
 		}
 		if v, ok := s.done(); ok {
+			v.First = f.earliest(p.Listings)
 			list = append(list, v)
 		}
 	}

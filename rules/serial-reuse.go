@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/serials"
@@ -14,7 +15,7 @@ var SerialReuse = &Rule{
 	Doc: Doc{
 		Title:    "One serial at several sellers",
 		Meaning:  "A serial names one unit, and one unit cannot lie in two stocks. Copies are given the plate of one real unit many times over. With different pictures at the sellers the units differ and the serial is cloned; with the same pictures one seller may have taken the other's.",
-		Formula:  "equal serials, letters and digits never exchanged, at two or more seller groups; full weight when both listings show photos and none of them is the same, half when only this one is known to show the plate, 3/4 when photos cannot be compared, half when pictures are shared, a quarter when the largest copy of the shared picture is this listing's; of that, 60 % when other links join all the accounts into one group",
+		Formula:  "equal serials, letters and digits never exchanged, at two or more seller groups; full weight when both listings show photos and none of them is the same, half when only this one is known to show the plate, 3/4 when photos cannot be compared, half when pictures are shared, a quarter when the largest copy of the shared picture is this listing's; else half of it when the serial was captured here a month before all others; of that, 60 % when other links join all the accounts into one group",
 		Innocent: "The same stock offered under two names, a unit resold, or a stolen picture: the seller whose plate was copied is raised by this rule as well.",
 		Ask:      "Ask for a fresh photo of the plate beside today's date, and check the serial with the maker.",
 		Since:    "1.0",
@@ -42,6 +43,10 @@ var SerialReuse = &Rule{
 		}
 		evidence := []Evidence{p.Quote(fields[0])}
 		strength, remark, across := 0.0, "", false
+		shown := []int{p.N}
+		for _, s := range p.Serials.Of(serial) {
+			shown = append(shown, s.Listing)
+		}
 		for _, s := range others {
 			if len(evidence) < 6 {
 				evidence = append(evidence, Quote(p.Listings[s.Listing], s.Field, ""))
@@ -52,12 +57,23 @@ var SerialReuse = &Rule{
 			}
 			across = across || p.Operators[s.Listing] != p.Operators[p.N]
 		}
+		if k := p.earliest(shown); strength > 0.25 && k != "" && k == p.SellerKeys[p.N] {
+			strength, remark = strength/2, remark+"; it was captured here a month before: was it copied from this seller?"
+		}
 		if !across {
 			strength, remark = strength*withinGroup, remark+"; other links join the accounts, and one operator may list a unit under several names"
 		}
-		return Found(fmt.Sprintf("The serial %s also stands on listings of %s; %s.",
-			p.Listing.Value(fields[0]), count(len(others), "other seller"), remark), evidence...).At(strength)
+		return Found(fmt.Sprintf("The serial %s also stands on listings of %s; %s",
+			p.Listing.Value(fields[0]), count(len(others), "other seller"), sentence(remark)), evidence...).At(strength)
 	},
+}
+
+// sentence ends a remark that is not a question already.
+func sentence(s string) string {
+	if strings.HasSuffix(s, "?") {
+		return s
+	}
+	return s + "."
 }
 
 // withinGroup is the share of the weight of a serial that only accounts of one

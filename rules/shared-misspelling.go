@@ -13,7 +13,7 @@ var SharedMisspelling = &Rule{
 	Doc: Doc{
 		Title:    "The same rare misspelling at several sellers",
 		Meaning:  "A word that nobody else in the batch misspells is misspelt in the same way by sellers who seem unrelated. One hand probably wrote both texts.",
-		Formula:  "a token of 6 letters or more at 2 to 4 sellers that is one or two edits away from a frequent token of the batch",
+		Formula:  "a token of 6 letters or more at 2 to 4 sellers that is one or two edits away from a frequent token of the batch; half weight for the seller at whom it was captured a month before all others",
 		Innocent: "A common slip, a rare word that only looks like a misspelling, or one seller copying from the other.",
 		Ask:      "Ask for the registered name and address of the trader.",
 		Since:    "1.0",
@@ -41,8 +41,12 @@ var SharedMisspelling = &Rule{
 			}
 			for _, n := range s.Listings {
 				if others[p.SellerGroups[n]] {
-					return Found(fmt.Sprintf("The description writes %q (for %q), as do %s only.", s.Token, s.Like, count(len(others), "other seller")),
-						p.quoteWord(p.N, s.Token), p.quoteWord(n, s.Token))
+					strength, first := 1.0, ""
+					if k := p.earliest(s.Listings); k != "" && k == p.SellerKeys[p.N] {
+						strength, first = 0.5, " It was captured here a month before: was the text copied from this seller?"
+					}
+					return Found(fmt.Sprintf("The description writes %q (for %q), as do %s only.%s", s.Token, s.Like, count(len(others), "other seller"), first),
+						p.quoteWord(p.N, s.Token), p.quoteWord(n, s.Token)).At(strength)
 				}
 			}
 		}
