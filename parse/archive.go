@@ -40,7 +40,7 @@ func (in *intake) archive(ctx context.Context, s *source) outcome {
 		c.readAll(ctx, true)
 	}
 	o.captures[0].Listings = len(o.listings)
-	if len(o.listings) == 0 && !refused(o.problems) {
+	if len(o.listings)+len(o.told) == 0 && !refused(o.problems) {
 		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name,
 			Reason: "no listing found in the archive", Hint: "check that it holds saved pages or tables"})
 	}
@@ -195,7 +195,7 @@ func (c *container) table(e bundle.Entry, kind string, data io.Reader) {
 	for i := range res.Problems {
 		res.Problems[i].Entry = within(e.Name, res.Problems[i].Entry)
 	}
-	o.problems = res.Problems
+	o.problems, o.told = res.Problems, res.Told
 	sha := hex.EncodeToString(hash.Sum(nil))
 	for _, l := range o.listings {
 		if l.File != c.src.name { // of an earlier run
@@ -227,6 +227,7 @@ func (c *container) add(o outcome) {
 	c.out.captures = append(c.out.captures, o.captures...)
 	c.out.listings = append(c.out.listings, o.listings...)
 	c.out.problems = append(c.out.problems, o.problems...)
+	c.out.told = append(c.out.told, o.told...)
 	c.out.explained = append(c.out.explained, o.explained...)
 }
 

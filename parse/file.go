@@ -211,7 +211,7 @@ func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 		res.Problems = append(res.Problems, listing.Problem{Severity: listing.Refused, File: s.name, Reason: reasonOf(err)})
 	}
 	sha := hex.EncodeToString(hash.Sum(nil))
-	o.problems, o.columns = res.Problems, res.Columns
+	o.problems, o.told, o.columns = res.Problems, res.Told, res.Columns
 	files := in.folderOf(s, false)
 	for _, l := range o.listings {
 		if ctx.Err() != nil {
@@ -228,7 +228,7 @@ func (in *intake) table(ctx context.Context, s *source, kind string) outcome {
 	if in.opt.Explain {
 		o.explained = []Explanation{{File: s.name, Kind: kind, Columns: res.Columns, Listings: o.listings}}
 	}
-	if len(o.listings) == 0 && !refused(o.problems) {
+	if len(o.listings)+len(o.told) == 0 && !refused(o.problems) {
 		o.problems = append(o.problems, listing.Problem{Severity: listing.Refused, File: s.name, Reason: "no row that could be read as a listing"})
 	}
 	return o

@@ -124,6 +124,7 @@ type outcome struct {
 	captures   []listing.Capture
 	listings   []*listing.Listing
 	problems   []listing.Problem
+	told       []listing.Problem // what an earlier run could not read, as its extract tells
 	columns    []table.ColumnMatch
 	explained  []Explanation
 	resource   bool // belongs to a saved page and is no capture of its own
@@ -168,6 +169,7 @@ func (in *intake) gather(t *tree, outcomes []outcome) *Batch {
 	}
 	in.addFolders(pages)
 	all := make([][]*listing.Listing, 0, len(outcomes))
+	var told [][]listing.Problem
 	for i, s := range t.sources {
 		o := &outcomes[i]
 		if o.resource || in.isResource(s.name) {
@@ -186,10 +188,14 @@ func (in *intake) gather(t *tree, outcomes []outcome) *Batch {
 		}
 		b.Explained = append(b.Explained, o.explained...)
 		all = append(all, o.listings)
+		if len(o.told) > 0 {
+			told = append(told, o.told)
+		}
 	}
 	var joined []listing.Problem
 	b.Listings, joined = merge(all)
 	b.Problems = append(b.Problems, joined...)
+	b.Problems = append(b.Problems, toldAnew(b.Problems, told, named(b.Listings))...)
 	b.Captures = append(b.Captures, in.album.captures()...)
 	listing.SortProblems(b.Problems)
 	slices.SortStableFunc(b.Captures, func(a, b listing.Capture) int {

@@ -48,7 +48,7 @@ func Extract(ctx context.Context, inputs []string, opt Options) (*Lines, error) 
 		in.pages.addStems(list.name(i))
 	}
 	g := &gathering{in: in, tree: t, list: list, spool: newSpool(), is: make([]uint8, len(list.list)),
-		problems: map[int][]listing.Problem{}, held: map[int][]heldListing{}, pages: names{}}
+		problems: map[int][]listing.Problem{}, told: map[int][]listing.Problem{}, held: map[int][]heldListing{}, named: names{}, pages: names{}}
 	err = in.eachOf(ctx, len(list.list), list.bytes(), list.source, func(i int, s *source) { g.take(i, s, in.read(ctx, s)) })
 	if err == nil {
 		var l *Lines
@@ -71,7 +71,9 @@ type gathering struct {
 	mu       sync.Mutex
 	is       []uint8
 	problems map[int][]listing.Problem
+	told     map[int][]listing.Problem
 	held     map[int][]heldListing
+	named    names // photos of listings that an extract brought
 	pages    names // that were read as pages
 }
 
@@ -106,8 +108,18 @@ func (g *gathering) take(i int, s *source, o outcome) {
 	if len(o.problems) > 0 {
 		g.problems[i] = o.problems
 	}
+	if len(o.told) > 0 {
+		g.told[i] = o.told
+	}
 	if len(held) > 0 {
 		g.held[i] = held
+	}
+	for _, l := range o.listings {
+		for k := range l.Photos {
+			if l.File != s.name {
+				g.named.add(l.Photos[k].File)
+			}
+		}
 	}
 	for _, c := range o.captures {
 		g.pages.addPage(c)
@@ -119,6 +131,7 @@ func (g *gathering) take(i int, s *source, o outcome) {
 func (g *gathering) finish() (*Lines, error) {
 	l := &Lines{Problems: g.tree.problems, tree: g.tree, list: g.list, spool: g.spool}
 	g.in.addFolders(g.pages)
+	var told [][]listing.Problem
 	for i := range g.list.list {
 		name := g.list.name(i)
 		if g.is[i]&aResource != 0 || g.in.isResource(name) {
@@ -126,6 +139,9 @@ func (g *gathering) finish() (*Lines, error) {
 			continue
 		}
 		l.Problems = append(l.Problems, g.problems[i]...)
+		if len(g.told[i]) > 0 {
+			told = append(told, g.told[i])
+		}
 		if g.is[i]&aLoosePhoto != 0 && !g.in.album.names.has(name) {
 			l.Problems = append(l.Problems, unusedPhoto(name))
 		}
@@ -136,6 +152,7 @@ func (g *gathering) finish() (*Lines, error) {
 	}
 	l.items = items
 	l.Problems = append(l.Problems, joined...)
+	l.Problems = append(l.Problems, toldAnew(l.Problems, told, func(photo string) bool { return g.named.has(photo) || g.in.album.names.has(photo) })...)
 	listing.SortProblems(l.Problems)
 	return l, nil
 }

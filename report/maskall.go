@@ -14,6 +14,12 @@ func MaskListing(l *listing.Listing) {
 	maskFields(l, &ContactMask{hide: Hidden, country: l.Value(listing.ShipsFrom)})
 }
 
+// MaskProblem hides the contacts in what a problem quotes, in place.
+func MaskProblem(p *listing.Problem) {
+	m := &ContactMask{hide: Hidden}
+	p.Raw, p.Reason = m.Brief(p.Raw), m.Brief(p.Reason)
+}
+
 // Listing is a copy of a listing in which this mask hides the contacts.
 func (m *ContactMask) Listing(l *listing.Listing) *listing.Listing {
 	l = l.Clone()

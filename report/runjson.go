@@ -10,20 +10,20 @@ import (
 )
 
 type runFile struct {
-	Tool        string        `json:"tool"`
-	Version     string        `json:"version"`
-	RuleSetHash string        `json:"rule_set_sha256"`
-	Times       runTimes      `json:"times"`
-	Currency    string        `json:"currency"`
-	Counts      Counts        `json:"counts"`
-	Arguments   []string      `json:"arguments"`
-	Inputs      []inputLine   `json:"inputs"`
-	Settings    []SettingFile `json:"settings"`
-	Problems    []ProblemLine `json:"problems"`
-	ColumnMaps  []ColumnMap   `json:"column_maps"`
-	Warnings    []string      `json:"warnings"`
-	Cautions    []Caution     `json:"cautions"`
-	Decisions   *decidedLine  `json:"decisions,omitempty"`
+	Tool        string                `json:"tool"`
+	Version     string                `json:"version"`
+	RuleSetHash string                `json:"rule_set_sha256"`
+	Times       runTimes              `json:"times"`
+	Currency    string                `json:"currency"`
+	Counts      Counts                `json:"counts"`
+	Arguments   []string              `json:"arguments"`
+	Inputs      []inputLine           `json:"inputs"`
+	Settings    []SettingFile         `json:"settings"`
+	Problems    []listing.ProblemLine `json:"problems"`
+	ColumnMaps  []ColumnMap           `json:"column_maps"`
+	Warnings    []string              `json:"warnings"`
+	Cautions    []Caution             `json:"cautions"`
+	Decisions   *decidedLine          `json:"decisions,omitempty"`
 }
 
 // decidedLine counts the decisions taken over, and names those whose listings
@@ -100,18 +100,6 @@ type inputLine struct {
 	Listings int    `json:"listings"`
 }
 
-// ProblemLine is the JSON form of a problem of the input.
-type ProblemLine struct {
-	Severity string `json:"severity"`
-	File     string `json:"file"`
-	Entry    string `json:"entry,omitempty"`
-	Place    string `json:"place,omitempty"`
-	Field    string `json:"field,omitempty"`
-	Raw      string `json:"raw,omitempty"`
-	Reason   string `json:"reason"`
-	Hint     string `json:"hint,omitempty"`
-}
-
 // WriteRun writes the account of a run as indented JSON. Times are RFC 3339;
 // the run time and the file times are in UTC, capture times as stated.
 func WriteRun(w io.Writer, run *Run, res *rules.Result) error {
@@ -172,21 +160,12 @@ func readTime(s string) (time.Time, bool) {
 }
 
 // ProblemLines gives the JSON form of problems, in their order.
-func ProblemLines(problems []listing.Problem) []ProblemLine {
-	lines := make([]ProblemLine, len(problems))
+func ProblemLines(problems []listing.Problem) []listing.ProblemLine {
+	lines := make([]listing.ProblemLine, len(problems))
 	for i := range problems {
-		lines[i] = problemOf(&problems[i])
+		lines[i] = listing.ToProblemLine(&problems[i])
 	}
 	return lines
-}
-
-func problemOf(p *listing.Problem) ProblemLine {
-	line := ProblemLine{Severity: string(p.Severity), File: p.File, Entry: p.Entry, Place: p.Place.String(),
-		Raw: p.Raw, Reason: p.Reason, Hint: p.Hint}
-	if p.Field != listing.NoField {
-		line.Field = p.Field.String()
-	}
-	return line
 }
 
 func stamp(t time.Time) string {

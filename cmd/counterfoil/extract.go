@@ -20,8 +20,8 @@ type extractCmd struct {
 	Explain bool   `help:"Print instead how each field of the pages and tables was found."`
 }
 
-// Run prints the listings as NDJSON on stdout, or how they were found, and the
-// problems on stderr.
+// Run prints the listings as NDJSON on stdout, and below them the problems, or how
+// the listings were found; the problems stand on stderr as well.
 func (c *extractCmd) Run(s *streams) error {
 	var l loader
 	intake := c.intakeFlags.options(&l)
@@ -45,6 +45,16 @@ func (c *extractCmd) Run(s *streams) error {
 	problems, err := read(s.ctx, w, intake, makers, bar)
 	if err != nil {
 		return err
+	}
+	if c.Mask {
+		for i := range problems {
+			report.MaskProblem(&problems[i])
+		}
+	}
+	if !c.Explain {
+		if err := printTold(w, problems); err != nil {
+			return err
+		}
 	}
 	if err := w.Flush(); err != nil {
 		return err
@@ -110,6 +120,18 @@ func printLines(w io.Writer, batch *parse.Batch) error {
 	enc.SetEscapeHTML(false)
 	for _, one := range batch.Listings {
 		if err := enc.Encode(listing.ToLine(one)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// printTold prints the problems as lines below the listings.
+func printTold(w io.Writer, problems []listing.Problem) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	for i := range problems {
+		if err := enc.Encode(listing.ExtractProblem{Record: listing.ProblemRecord, ProblemLine: listing.ToProblemLine(&problems[i])}); err != nil {
 			return err
 		}
 	}

@@ -22,6 +22,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
 
+	"counterfoil/parse/listing"
 	"counterfoil/report"
 )
 
@@ -108,14 +109,16 @@ func calm(out []byte) error {
 	return nil
 }
 
-// lines decodes NDJSON into objects by a key.
+// lines decodes NDJSON into objects by a key, problems left out.
 func lines(t *testing.T, data []byte, key string) map[string]map[string]any {
 	t.Helper()
 	all := map[string]map[string]any{}
 	for line := range bytes.Lines(data) {
 		var m map[string]any
 		require.NoError(t, json.Unmarshal(line, &m))
-		all[m[key].(string)] = m
+		if m["record"] != listing.ProblemRecord {
+			all[m[key].(string)] = m
+		}
 	}
 	return all
 }

@@ -152,7 +152,7 @@ func checkOutputs(ts *testscript.TestScript, args []string) {
 	stdout := []byte(ts.ReadFile("stdout"))
 	switch {
 	case args[0] == "extract" && !slices.Contains(args, "--explain"):
-		_, err := checkOutput("stdout", stdout, "listings")
+		_, err := checkOutput("stdout", stdout, "extract")
 		ts.Check(err)
 	case args[0] == "casebook" && args[len(args)-1] == "export":
 		_, err := checkOutput("stdout", stdout, "casebook")
@@ -214,7 +214,7 @@ func TestOutputsFollowTheSchema(t *testing.T) {
 		stdout.Reset()
 		code = run(context.Background(), []string{"extract", "--quiet", args[0]}, &stdout, &stderr)
 		require.Contains(t, []int{exitDone, exitPartial}, code, stderr.String())
-		n, err := checkOutput("stdout", stdout.Bytes(), "listings")
+		n, err := checkOutput("stdout", stdout.Bytes(), "extract")
 		require.NoError(t, err)
 		total += n
 	}
@@ -225,7 +225,7 @@ func TestOutputsFollowTheSchema(t *testing.T) {
 func TestSchemaIsStrict(t *testing.T) {
 	all, err := schemas()
 	require.NoError(t, err)
-	assert.Len(t, all, 8)
+	assert.Len(t, all, 9)
 	schema := all["suspects"]
 	out := t.TempDir()
 	var stdout, stderr bytes.Buffer
@@ -249,6 +249,7 @@ func TestSchemaIsStrict(t *testing.T) {
 		assert.Error(t, schema.Validate(v), name)
 	}
 	for name, text := range map[string]string{
+		"extract":  `{"record":"problem","severity":"refused","file":"a","reason":"a","more":1}`,
 		"listings": `{"listing":"a","file":"a","sha256":"` + strings.Repeat("0", 64) + `","fields":{},"photos":null,"more":1}`,
 		"changes":  `{"n":1,"kind":"proved-fake","attention":"routine","statement":"x","innocent":"y","evidence":[]}`,
 		"casebook": `{"record":"decision","listing":"a","word":"x","note":"","evidence":"","decided_at":"yesterday"}`,

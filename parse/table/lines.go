@@ -16,7 +16,8 @@ const maxJSONLine = 8 << 20
 
 // StreamLines reads NDJSON, one object a line, one JSON array of objects, or
 // one JSON object that holds such an array or is a listing itself.
-// Lines that the extract command wrote come back as they were; other objects
+// Lines that the extract command wrote come back as they were, those that hold a
+// problem in the result's Told; other objects
 // are read like the row of a table, their keys being the headers, those of
 // nested objects behind a dot ("seller.name"). In an array a listing's row is
 // the ordinal of its object. The result's columns list the keys.
@@ -40,7 +41,9 @@ func StreamLines(r io.Reader, file string, opt Options, yield func(*listing.List
 		lr.lines(text.Reader, 1, yield)
 	}
 	text.sayLost(&lr.t.problems, file)
-	return lr.t.result()
+	res := lr.t.result()
+	res.Told = lr.told
+	return res
 }
 
 func (lr *lineReader) lines(text *bufio.Reader, line int, yield func(*listing.Listing)) {
@@ -128,6 +131,7 @@ func wholeLine(r *bufio.Reader) (line []byte, tooLong bool, err error) {
 type lineReader struct {
 	t    *tableReader
 	keys map[string]ColumnMatch
+	told []listing.Problem
 	// twins are keys reported because another one is the same field.
 	twins map[string]bool
 }
@@ -140,9 +144,19 @@ func (lr *lineReader) read(data []byte, line int, yield func(*listing.Listing)) 
 	var probe struct {
 		Listing *json.RawMessage `json:"listing"`
 		Fields  *json.RawMessage `json:"fields"`
+		Record  json.RawMessage  `json:"record"`
 	}
 	if err := json.Unmarshal(data, &probe); err != nil {
 		lr.refuse(line, data, "not a JSON object: "+err.Error())
+		return
+	}
+	if string(probe.Record) == `"`+listing.ProblemRecord+`"` {
+		p, err := listing.FromProblemLine(data)
+		if err != nil {
+			lr.refuse(line, data, err.Error())
+			return
+		}
+		lr.told = append(lr.told, p)
 		return
 	}
 	if probe.Listing != nil && probe.Fields != nil {

@@ -150,7 +150,7 @@ func TestLossCounter(t *testing.T) {
 // Any bytes as JSON: no panic, each listing has a field, and what is read is
 // read again alike.
 func FuzzLines(f *testing.F) {
-	for _, s := range []string{"", "[", "[{}]", `[{"title":"T","price":{"value":"1,00","currency":"EUR"}}]`, `{"title":"T"}` + "\n" + `{"photo_files":["a.jpg=box-label",{"x":[1,null,true]}]}`,
+	for _, s := range []string{"", "[", "[{}]", `{"record":"problem","severity":"refused","file":"a","place":"row 2, column x","field":"price","reason":"b"}`, `[{"title":"T","price":{"value":"1,00","currency":"EUR"}}]`, `{"title":"T"}` + "\n" + `{"photo_files":["a.jpg=box-label",{"x":[1,null,true]}]}`,
 		`{"listing":"a","file":"b","sha256":"","fields":{"price":{"value":"1.00","raw":"1","from":"row 1"}},"photos":null}`, `[{"a":` + strings.Repeat(`{"a":`, 20) + "1",
 		`{"n":1,"data":{"items":[{"node":{"title":"T","price":"1"}},2]},"x":[{}]} {"title":"U"}`, "{\n\"title\": \"T\",\n\"offers\": [{\"price\": 1}]\n}"} {
 		f.Add([]byte(s), "")
@@ -165,7 +165,7 @@ func FuzzLines(f *testing.F) {
 			res := StreamLines(strings.NewReader(string(data)), "f", Options{Encoding: encoding}, func(l *listing.Listing) {
 				fmt.Fprintln(&b, listing.ToLine(l))
 			})
-			return b.String() + reasonsOf(res)
+			return b.String() + reasonsOf(res) + fmt.Sprint(res.Told)
 		}
 		assert.Equal(t, once(), once())
 	})

@@ -34,7 +34,8 @@ type Result struct {
 	Listings []*listing.Listing // of Read only
 	Columns  []ColumnMatch      // in the table's order
 	Problems []listing.Problem
-	Rows     int // rows that became listings
+	Told     []listing.Problem // of an extract's input, as the extract tells them
+	Rows     int               // rows that became listings
 }
 
 // ColumnMatch says how a column was understood.

@@ -82,13 +82,13 @@ type runFile struct {
 }
 
 type sideFile struct {
-	Arguments     []string             `json:"arguments"`
-	Counts        Counts               `json:"counts"`
-	CapturedFirst string               `json:"capture_time_stated_first,omitempty"`
-	CapturedLast  string               `json:"capture_time_stated_last,omitempty"`
-	Inputs        []inputLine          `json:"inputs"`
-	Problems      []report.ProblemLine `json:"problems"`
-	ColumnMaps    []report.ColumnMap   `json:"column_maps"`
+	Arguments     []string              `json:"arguments"`
+	Counts        Counts                `json:"counts"`
+	CapturedFirst string                `json:"capture_time_stated_first,omitempty"`
+	CapturedLast  string                `json:"capture_time_stated_last,omitempty"`
+	Inputs        []inputLine           `json:"inputs"`
+	Problems      []listing.ProblemLine `json:"problems"`
+	ColumnMaps    []report.ColumnMap    `json:"column_maps"`
 }
 
 type inputLine struct {
