@@ -253,7 +253,7 @@ func (d *draft) holds() {
 			}
 			v := holdView{Kind: report.LinkKind(h.Kind), Value: d.value(h.Kind, h.Value), Weight: report.Decibans(h.Weight), Pairs: h.Pairs}
 			if v.Leave = "none"; !h.Tried {
-				v.Leave = "not tried: the group is too large"
+				v.Leave = "not tried: the market is too large"
 			}
 			if len(h.Leave) > 0 {
 				n := 0

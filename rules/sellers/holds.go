@@ -20,13 +20,13 @@ type Hold struct {
 	// group is grouped anew; how common the other values are, and where the
 	// threshold lies, stays.
 	Leave []string
-	Tried bool // false where the group is too large to group it anew so often
+	Tried bool // false where the market is too large to group it anew so often
 }
 
 // bounds of what is grouped anew.
 const (
 	maxHolds  = 200        // values of one group that are told
-	maxFalls  = 20_000_000 // spans looked at for one part of the market
+	maxFalls  = 10_000_000 // spans looked at, in small parts of the market first
 	fewAround = 64         // accounts of a part to which others are added
 )
 
@@ -48,10 +48,10 @@ func (n *Network) findHolds() {
 		lists[i] = n.groups[i].listHolds()
 	}
 	parts := n.made.affected()
-	for _, accounts := range parts.of {
-		if len(accounts) < 2 {
-			continue
-		}
+	joined := slices.DeleteFunc(slices.Clone(parts.of), func(p []int32) bool { return len(p) < 2 })
+	slices.SortStableFunc(joined, func(a, b []int32) int { return cmp.Compare(len(a), len(b)) })
+	work := 0
+	for _, accounts := range joined {
 		p := n.made.part(n, n.made.withNeighbours(accounts, parts))
 		var groups []int
 		for _, a := range accounts {
@@ -65,7 +65,7 @@ func (n *Network) findHolds() {
 		}
 		slices.Sort(values)
 		for _, v := range slices.Compact(values) {
-			if p.work > maxFalls {
+			if work += len(p.spans); work > maxFalls {
 				break
 			}
 			p.fall(v)
@@ -172,7 +172,6 @@ type part struct {
 	pairs []strongSpan
 	users map[int32][]int32 // spans by value
 	at    map[string]int32  // accounts by key
-	work  int               // spans looked at
 }
 
 func (m *grouping) part(n *Network, accounts []int32) *part {
@@ -213,7 +212,6 @@ func (m *grouping) part(n *Network, accounts []int32) *part {
 // fall groups the part anew without a value.
 func (p *part) fall(value int32) {
 	p.reset()
-	p.work += len(p.spans)
 	whole := make([][]bond, 0, len(p.users[value]))
 	weaker := map[int32]float64{}
 	for _, k := range p.users[value] {
