@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
+
+	"counterfoil/parse/listing"
 )
 
 // sameTree checks the tree of parse against that of html.Parse on the document
@@ -107,4 +109,43 @@ func FuzzLightened(f *testing.F) {
 		f.Add(doc)
 	}
 	f.Fuzz(func(t *testing.T, doc string) { sameTree(t, []byte(doc)) })
+}
+
+// sameReading checks what is read when only what is looked at is put back into the
+// tree against what is read when all is.
+func sameReading(t *testing.T, doc []byte) {
+	t.Helper()
+	opt := Options{Explain: true, Photo: func(r Resource) (listing.Photo, error) { return listing.Photo{File: r.File, Entry: r.Entry}, nil }}
+	some := Read(doc, "p.html", "", nil, opt)
+	opt.Pages = []SiteSelectors{{Hosts: []string{"none.invalid"}}}
+	assert.Equal(t, Read(doc, "p.html", "", nil, opt), some, "%q", doc)
+}
+
+func readPages() []string {
+	long := strings.Repeat("x", 60)
+	item := `<html><head><title>Turbocharger TX-100</title></head><body><h1>Turbocharger TX-100</h1><p class="price">€ 412.50</p>`
+	return []string{
+		item + `<a href="https://parts.example/brands/acme-turbo/` + long + `">Acme</a><a href="/photos/` + long + `.jpg"><img src="/photos/small-` + long + `.jpg" alt="plate"></a>`,
+		item + `<script>` + strings.Repeat("var a = 1;\r\n", 30) + `item = {"name": "Turbocharger TX-100", "sku": "T-881", "brand": "Acme", "currency": "EUR"}</script>`,
+		item + `<script type="application/ld+json; charset=utf-8; x=` + long + `">{"@type":"Product","name":"Turbocharger TX-100","sku":"T-881","description":"` + strings.Repeat("long ", 60) + `"}</script>`,
+		item + strings.Repeat(`<li class="tile" data-state="`+long+`"><a href="/item/`+long+`"><span class="title">Pump</span></a> <b class="price">€ 12.00</b></li>`, 5),
+		item + `<div itemscope itemtype="https://schema.org/Product"><a itemprop="url" href="https://parts.example/` + long + `">x</a><a href="` + long + `a" href="` + long + `b" itemprop="image">y</a></div>`,
+	}
+}
+
+func TestLightenedReading(t *testing.T) {
+	for _, doc := range append(readPages(), lightPages()...) {
+		sameReading(t, []byte(doc))
+	}
+	sameReading(t, shopPage())
+	r := Read([]byte(readPages()[1]), "p.html", "", nil, Options{})
+	require.Len(t, r.Listings, 1)
+	assert.Equal(t, "T-881", r.Listings[0].Value(listing.SKU))
+}
+
+func FuzzLightenedReading(f *testing.F) {
+	for _, doc := range append(readPages(), lightPages()...) {
+		f.Add(doc)
+	}
+	f.Fuzz(func(t *testing.T, doc string) { sameReading(t, []byte(doc)) })
 }
