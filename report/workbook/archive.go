@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/klauspost/compress/flate"
 )
@@ -54,14 +55,10 @@ const (
 
 // Create starts the next part; the one before is complete.
 func (a *archive) Create(name string) (io.Writer, error) {
-	p := &part{name: name, crc: crc32.NewIEEE(), stop: a.stop}
-	var err error
-	if p.deflate, err = flate.NewWriter(&p.out, flate.BestSpeed); err != nil {
-		return nil, err
-	}
 	if err := a.finish(); err != nil {
 		return nil, err
 	}
+	p := &part{name: name, crc: crc32.NewIEEE(), stop: a.stop}
 	a.parts = append(a.parts, p)
 	if _, sheet := a.sheets[name]; sheet || name == contentTypes {
 		p.plain = new(bytes.Buffer)
@@ -73,6 +70,10 @@ func (a *archive) Create(name string) (io.Writer, error) {
 func (p *part) Write(b []byte) (int, error) {
 	if err := p.stop(); err != nil {
 		return 0, err
+	}
+	if p.deflate == nil {
+		p.deflate = compressors.Get().(*flate.Writer)
+		p.deflate.Reset(&p.out)
 	}
 	p.crc.Write(b)
 	p.size += uint64(len(b))
@@ -95,7 +96,26 @@ func (a *archive) finish() error {
 			return err
 		}
 	}
-	return p.deflate.Close()
+	return p.end()
+}
+
+// compressors are used again: each takes as much memory as many small parts.
+var compressors = sync.Pool{New: func() any {
+	w, _ := flate.NewWriter(nil, flate.BestSpeed) // a level that exists
+	return w
+}}
+
+// end ends the compression.
+func (p *part) end() error {
+	if p.deflate == nil { // an empty part
+		if _, err := p.Write(nil); err != nil {
+			return err
+		}
+	}
+	err := p.deflate.Close()
+	compressors.Put(p.deflate)
+	p.deflate = nil
+	return err
 }
 
 // sheet compresses a sheet with its insert.
@@ -116,7 +136,7 @@ func (p *part) sheet(add insert) error {
 			return err
 		}
 	}
-	return p.deflate.Close()
+	return p.end()
 }
 
 // AddFS belongs to the interface; nothing uses it.
