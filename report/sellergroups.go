@@ -48,14 +48,16 @@ func SellerGroups(res *rules.Result) []*SellerGroup {
 		slices.Sort(g.Accounts)
 		g.Accounts = slices.Compact(g.Accounts)
 		slices.Sort(g.Parts)
-		g.Parts = slices.Compact(g.Parts)
+		g.Parts = slices.Clone(slices.Compact(g.Parts)) // it had room for a part of each listing
 	}
 	return list
 }
 
 func (g *SellerGroup) add(j *rules.Judged, f *rules.Facts) {
 	g.Listings = append(g.Listings, j)
-	g.Accounts = append(g.Accounts, f.SellerKeys[j.N])
+	if key, n := f.SellerKeys[j.N], len(g.Accounts); n == 0 || g.Accounts[n-1] != key {
+		g.Accounts = append(g.Accounts, key)
+	}
 	if id := f.Parts[j.N].ID; id != "" {
 		g.Parts = append(g.Parts, id)
 	}
