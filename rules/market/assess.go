@@ -38,7 +38,7 @@ type doubts struct {
 
 func (x *Index) compare(number int) (a Assessment, d doubts) {
 	a = Assessment{Listing: number, Band: BandNone}
-	i, known := x.byListing[number]
+	i, known := x.at(number)
 	if !known {
 		a.Excluded = "not among the offers"
 		return a, d

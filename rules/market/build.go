@@ -24,7 +24,7 @@ type Index struct {
 	place     []int32
 	widePlace []int32
 
-	byListing map[int]int32
+	byListing map[int]int32         // see at
 	rates     map[string]conversion // by the listing's currency
 	markets   []*market             // sorted by key
 	unplaced  []int32
@@ -59,7 +59,7 @@ func Build(offers []Offer, refs []Reference, rates *Rates, currency string, asOf
 		s: s.orDefaults(), currency: currency, offers: offers,
 		price: make([]int64, n), reason: make([]string, n),
 		marketOf: filled(n), place: filled(n), widePlace: filled(n),
-		byListing: make(map[int]int32, n), rates: map[string]conversion{},
+		byListing: map[int]int32{}, rates: map[string]conversion{},
 	}
 	for i := range offers {
 		x.convert(int32(i), rates, asOf)
@@ -99,11 +99,13 @@ func otherProduct(claim string) bool {
 // has none.
 func (x *Index) convert(i int32, rates *Rates, asOf time.Time) {
 	o := &x.offers[i]
-	if _, twice := x.byListing[o.Listing]; twice {
+	if first, known := x.at(o.Listing); known && first < i {
 		x.reason[i] = "listing number given twice"
 		return
 	}
-	x.byListing[o.Listing] = i
+	if o.Listing != int(i) {
+		x.byListing[o.Listing] = i
+	}
 	switch {
 	case o.Excluded != "":
 		x.reason[i] = o.Excluded
@@ -135,6 +137,18 @@ func (x *Index) convert(i int32, rates *Rates, asOf time.Time) {
 	default:
 		x.price[i] = price.Minor
 	}
+}
+
+// at finds the offer of a listing, the first if there are several. Most callers
+// number offers by their place, so that only others need the map.
+func (x *Index) at(number int) (int32, bool) {
+	if i, known := x.byListing[number]; known {
+		return i, true
+	}
+	if number < 0 || number >= len(x.offers) || x.offers[number].Listing != number {
+		return 0, false
+	}
+	return int32(number), true
 }
 
 // group sorts the offers into markets.

@@ -53,7 +53,7 @@ func (x *Index) sheetOf(m *market) Market {
 // offers of the market (of the wider group when it was widened) that were left
 // out, with reasons, by listing.
 func (x *Index) Inputs(number int) (included, excluded []Entry) {
-	i, known := x.byListing[number]
+	i, known := x.at(number)
 	if !known || x.marketOf[i] < 0 {
 		return nil, nil
 	}
