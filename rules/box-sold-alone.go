@@ -23,13 +23,13 @@ var BoxSoldAlone = &Rule{
 			return Lacks(NeedTitle)
 		}
 		title := p.text(listing.Title)
-		start, end, ok := boxAlone.Find(title)
+		start, end, ok := boxAlone.FindFolded(p.folded(listing.Title))
 		if !ok {
 			return Silent()
 		}
 		_, _, opened := boxOpened.Find(title[end:])
 		_, _, other := otherBoxes.Find(title[max(0, start-10):start])
-		if opened || other || p.Says().BrandState != claims.BrandMaker && len(p.Compared.Names.Find(title)) == 0 {
+		if opened || other || p.Says().BrandState != claims.BrandMaker && len(p.Compared.Names.FindFolded(p.folded(listing.Title))) == 0 {
 			return Silent()
 		}
 		return Found("The title offers packaging, labels or plates without a unit.", Quote(p.Listing, listing.Title, title[start:end]), p.Quote(listing.Title))

@@ -51,7 +51,7 @@ func (p *Pass) inHand() []Evidence {
 	}
 	for _, n := range []listing.Name{listing.Title, listing.Description} {
 		text := p.text(n)
-		if start, end, ok := inHandWords.Find(text); ok {
+		if start, end, ok := inHandWords.FindFolded(p.folded(n)); ok {
 			return []Evidence{Quote(p.Listing, n, text[start:end])}
 		}
 	}

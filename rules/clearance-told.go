@@ -36,10 +36,10 @@ var ClearanceTold = &Rule{
 	Needs: []Need{NeedDescription},
 	Run: func(p *Pass) Answer {
 		field := listing.Title
-		start, end, ok := clearance.Find(p.text(field))
+		start, end, ok := clearance.FindFolded(p.folded(field))
 		if !ok {
 			field = listing.Description
-			start, end, ok = clearance.Find(p.text(field))
+			start, end, ok = clearance.FindFolded(p.folded(field))
 		}
 		switch units, counted := p.Listing.Int(listing.QuantityAvailable); {
 		case !ok && !p.Listing.Has(listing.Description):

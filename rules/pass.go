@@ -8,6 +8,7 @@ import (
 	"counterfoil/rules/market"
 	"counterfoil/rules/parts"
 	"counterfoil/rules/settings"
+	"counterfoil/rules/wording"
 )
 
 // Pass is one listing under examination together with the facts of the batch.
@@ -17,6 +18,38 @@ type Pass struct {
 	N       int // number of the listing in Facts.Listings
 	Listing *listing.Listing
 	Market  market.Assessment // of this listing
+
+	// What several rules ask, worked out by the first that does.
+	number struct {
+		known     bool
+		canonical string
+		fields    []listing.Name
+	}
+	folds [2]fold
+}
+
+// fold is a folded text of the listing.
+type fold struct {
+	known bool
+	text  string
+}
+
+// folded is the text of a field as [wording.Fold] has it. The title's and the
+// description's, which many rules search, are folded once.
+func (p *Pass) folded(n listing.Name) string {
+	var f *fold
+	switch n {
+	case listing.Title:
+		f = &p.folds[0]
+	case listing.Description:
+		f = &p.folds[1]
+	default:
+		return wording.Fold(p.text(n))
+	}
+	if !f.known {
+		f.known, f.text = true, wording.Fold(p.text(n))
+	}
+	return f.text
 }
 
 // Part is the listing's resolved part.

@@ -35,7 +35,7 @@ var RemanNoCore = &Rule{
 			}
 		}
 		for _, n := range []listing.Name{listing.Title, listing.Description, listing.Returns, listing.Warranty} {
-			if _, _, ok := coreWords.Find(p.text(n)); ok {
+			if _, _, ok := coreWords.FindFolded(p.folded(n)); ok {
 				return Silent()
 			}
 		}

@@ -31,7 +31,7 @@ var RemanNoRebuilder = &Rule{
 			return Lacks(NeedDescription)
 		}
 		for _, n := range []listing.Name{listing.Title, listing.Description, listing.Warranty} {
-			if _, _, ok := rebuilderWords.Find(p.text(n)); ok {
+			if _, _, ok := rebuilderWords.FindFolded(p.folded(n)); ok {
 				return Silent()
 			}
 		}

@@ -30,7 +30,7 @@ var RivalMarksStuffed = &Rule{
 			return Silent()
 		}
 		var makers []string
-		for _, h := range p.Compared.Names.Find(p.text(listing.Title)) {
+		for _, h := range p.Compared.Names.FindFolded(p.folded(listing.Title)) {
 			if !slices.Contains(makers, h.Owner) && !slices.Contains(says.For, h.Owner) {
 				makers = append(makers, h.Owner)
 			}

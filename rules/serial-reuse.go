@@ -83,6 +83,14 @@ const withinGroup = 0.6
 // serial gives the listing's usable serial in canonical form and the fields
 // that hold it, "" when it has none.
 func (p *Pass) serial() (canonical string, fields []listing.Name) {
+	if s := &p.number; !s.known {
+		s.known = true
+		s.canonical, s.fields = p.readSerial()
+	}
+	return p.number.canonical, slices.Clip(p.number.fields)
+}
+
+func (p *Pass) readSerial() (canonical string, fields []listing.Name) {
 	for _, n := range serialFields {
 		s := p.Listing.Value(n)
 		if s == "" {

@@ -33,7 +33,7 @@ var WarrantyUnbacked = &Rule{
 			}
 		}
 		for _, n := range []listing.Name{listing.Warranty, listing.Returns, listing.Description} {
-			if start, end, ok := replacementOnly.Find(p.text(n)); ok {
+			if start, end, ok := replacementOnly.FindFolded(p.folded(n)); ok {
 				return Found("The warranty of a new unit gives a replacement only.", Quote(p.Listing, n, p.text(n)[start:end]))
 			}
 		}

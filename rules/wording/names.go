@@ -46,9 +46,11 @@ func (n *Names) Add(owner string, spellings ...string) {
 
 // Find lists the names in a text, in order; of several that begin at one place
 // the longest.
-func (n *Names) Find(text string) []Hit {
+func (n *Names) Find(text string) []Hit { return n.FindFolded(Fold(text)) }
+
+// FindFolded is Find for a text that Fold has folded.
+func (n *Names) FindFolded(folded string) []Hit {
 	var hits []Hit
-	folded := Fold(text)
 	for at := 0; at < len(folded); {
 		r, size := utf8.DecodeRuneInString(folded[at:])
 		if !inWord(r) {
