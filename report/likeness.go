@@ -31,6 +31,17 @@ func Likeness(first, p *listing.Photo) string {
 	return text
 }
 
+// SamePicture tells whether two photos have the same bytes, or one is a copy of the
+// other, perhaps cropped, as far as what is known of both can tell it. A casebook
+// keeps too little for crops.
+func SamePicture(a, b *listing.Photo) bool {
+	if a.SHA256 != "" && a.SHA256 == b.SHA256 {
+		return true
+	}
+	_, ok := photogroup.Like(photoOf(a), photoOf(b), photogroup.DefaultBound)
+	return ok
+}
+
 func photoOf(p *listing.Photo) *photogroup.Photo {
 	return &photogroup.Photo{Fingerprint: p.Fingerprint, Mirror: p.Mirror, Printed: p.Printed, Detail: p.Detail}
 }

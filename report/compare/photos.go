@@ -3,19 +3,18 @@ package compare
 import (
 	"cmp"
 	"fmt"
-	"math/bits"
 
 	"counterfoil/parse/listing"
 	"counterfoil/report"
 	"counterfoil/rules"
-	"counterfoil/rules/photogroup"
 )
 
 // mostPhotos bounds the photos of a listing that are compared.
 const mostPhotos = 100
 
-// photosChanged compares the photos by bytes and fingerprint, where both sides
-// show which photos there are.
+// photosChanged compares the photos by bytes, fingerprint and, where both sides
+// have what tells them, as crops of one another; where both sides show which photos
+// there are.
 func (c *comparison) photosChanged(m *match) {
 	if !m.old.l.PhotosKnown || !m.new.l.PhotosKnown || m.old.l.Brief != m.new.l.Brief {
 		return
@@ -72,21 +71,13 @@ func unlike(a, b []*listing.Photo) []*listing.Photo {
 next:
 	for _, p := range a {
 		for _, q := range b {
-			if samePicture(p, q) {
+			if report.SamePicture(p, q) {
 				continue next
 			}
 		}
 		list = append(list, p)
 	}
 	return list
-}
-
-func samePicture(p, q *listing.Photo) bool {
-	if same(p.SHA256, q.SHA256) {
-		return true
-	}
-	return p.Printed && q.Printed &&
-		min(bits.OnesCount64(p.Fingerprint^q.Fingerprint), bits.OnesCount64(p.Fingerprint^q.Mirror)) <= photogroup.DefaultBound
 }
 
 // photoQuotes is the evidence of up to three photos.
