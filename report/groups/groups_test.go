@@ -167,3 +167,10 @@ func TestStalePages(t *testing.T) {
 	assert.Nil(t, files[0].Write)
 	assert.Empty(t, cmp.Or(New(res, run, Options{}).Page(1)))
 }
+
+// The page says how much joins two accounts, and warns where strangers are alike.
+func TestBarInWords(t *testing.T) {
+	assert.Equal(t, "Two accounts are joined from 10.0 dB on.", barText(sellers.Bar{Strong: 10}))
+	assert.Contains(t, barText(sellers.Bar{Strong: 9, Estimated: true, Strangers: .04}), "from 9.0 dB on. By estimate 4 % of such pairs in this market are strangers.")
+	assert.Contains(t, barText(sellers.Bar{Strong: 10, Estimated: true, Strangers: .25, Crowded: true}), "25 % of such pairs are strangers. Check each group with care.")
+}

@@ -401,7 +401,8 @@ var numberSigns = map[string]bool{"nr": true, "n": true, "no": true, "д": true,
 
 // letterAfter gives the single letter of a house number such as "12 a".
 func letterAfter(words []addressWord, number int) string {
-	if n := number + 1; n < len(words) && len(words[n].text) == 1 && !words[n].comma && !words[n].number {
+	has := words[number].text
+	if n := number + 1; isDigit(has[len(has)-1]) && n < len(words) && len(words[n].text) == 1 && !words[n].comma && !words[n].number {
 		return words[n].text
 	}
 	return ""

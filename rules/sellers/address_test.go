@@ -16,7 +16,7 @@ func TestAddresses(t *testing.T) {
 		canonical string
 		texts     []string
 	}{
-		{"01067 musterstrasse 12a", []string{"Musterstraße 12a, 01067 Dresden", "Muster-Teile GmbH\nMUSTERSTR. 12 A\nD-01067 Dresden", "Muster Str. 12a / D-01067 Dresden", "Abholung: Muster Straße 12a, DE 01067 Dresden möglich"}},
+		{"01067 musterstrasse 12a", []string{"Musterstraße 12a, 01067 Dresden", "Muster-Teile GmbH\nMUSTERSTR. 12 A\nD-01067 Dresden", "Muster Str. 12a / D-01067 Dresden", "Muster Str. 12a D 01067 Dresden", "Abholung: Muster Straße 12a, DE 01067 Dresden möglich"}},
 		{"10115 langestrasse 7", []string{"Lange Str. 7 D-10115 Berlin", "Lange Straße 7, 10115 Berlin", "Firma Halle, Lange Str. 7 · 10115 Berlin"}},
 		{"1010 krugergasse 3", []string{"Krügergasse 3, A-1010 Wien"}},
 		{"01156 box 120", []string{"Postfach 120, 01156 Dresden"}},

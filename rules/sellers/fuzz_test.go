@@ -134,7 +134,7 @@ func FuzzAddress(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text, country string) {
 		for _, c := range only(text, country, Address) {
 			require.True(t, utf8.ValidString(c.Canonical))
-			require.True(t, utf8.ValidString(c.Raw), "cut within a letter: %q", c.Raw)
+			require.True(t, utf8.ValidString(c.Raw) || !utf8.ValidString(text), "cut within a letter: %q", c.Raw)
 			require.LessOrEqual(t, len(c.Raw), addressBefore+addressAfter+utf8.UTFMax)
 			if strings.HasSuffix(c.Canonical, "号") {
 				continue
