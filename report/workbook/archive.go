@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"regexp"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -20,47 +21,56 @@ import (
 // archive is a zip container whose bytes depend on the parts alone: parts are
 // compressed as they come and written sorted by name at the end, without
 // times. The content-type entries, which the library writes in any order, are
-// sorted too. Sheets get the rows and the extensions that the library does not
-// write, and are compressed at the same time.
+// sorted too. Sheets get the extensions that streaming leaves out.
 type archive struct {
-	w      io.Writer
-	stop   func() error // ends the writing with its error
-	parts  []*part
-	sheets map[string]insert // by the name of the sheet's part; may be nil
+	w          io.Writer
+	stop       func() error // ends the writing with its error
+	parts      []*part
+	extensions map[string]string // XML by the name of the sheet's part
+	slots      chan struct{}     // one for each block being compressed
 }
 
-// insert is what a sheet has beside that which the library writes.
-type insert struct {
-	rows *rowStore
-	tail string // XML before the end tag, or ""
-}
-
-// part is one compressed file of the container.
+// part is one compressed file of the container: a row of deflate blocks, each
+// compressed by itself and ended at a byte, so that several processors can work
+// on a large sheet (RFC 1951 lets such blocks follow each other).
 type part struct {
-	name    string
-	out     bytes.Buffer
-	deflate *flate.Writer
-	crc     hash.Hash32
-	size    uint64
-	plain   *bytes.Buffer // set for a part that is changed before it is compressed
-	stop    func() error
-	done    chan error // of a sheet, gives the end of its compression
+	name   string
+	block  []byte // not yet handed out
+	blocks []*block
+	crc    hash.Hash32
+	size   uint64
+	plain  *bytes.Buffer // set for the part that must be sorted first
+	of     *archive
+	tail   string // to be written before the end tag of a sheet
+	held   []byte // what may be the end tag, when there is a tail
 }
+
+type block struct {
+	out  bytes.Buffer
+	err  error
+	done chan struct{} // closed when out and err are set
+}
+
+// blockSize is how many bytes are compressed as one. It is fixed, since the bytes
+// of the container depend on it.
+const blockSize = 1 << 20
 
 const (
 	contentTypes = "[Content_Types].xml"
-	rowsEnd      = "</sheetData>"
 	sheetEnd     = "</worksheet>"
 )
 
 // Create starts the next part; the one before is complete.
 func (a *archive) Create(name string) (io.Writer, error) {
+	if a.slots == nil {
+		a.slots = make(chan struct{}, runtime.GOMAXPROCS(0))
+	}
+	p := &part{name: name, crc: crc32.NewIEEE(), of: a, tail: a.extensions[name]}
 	if err := a.finish(); err != nil {
 		return nil, err
 	}
-	p := &part{name: name, crc: crc32.NewIEEE(), stop: a.stop}
 	a.parts = append(a.parts, p)
-	if _, sheet := a.sheets[name]; sheet || name == contentTypes {
+	if name == contentTypes {
 		p.plain = new(bytes.Buffer)
 		return p.plain, nil
 	}
@@ -68,35 +78,54 @@ func (a *archive) Create(name string) (io.Writer, error) {
 }
 
 func (p *part) Write(b []byte) (int, error) {
-	if err := p.stop(); err != nil {
-		return 0, err
+	if p.tail == "" {
+		return p.put(b)
 	}
-	if p.deflate == nil {
-		p.deflate = compressors.Get().(*flate.Writer)
-		p.deflate.Reset(&p.out)
+	p.held = append(p.held, b...)
+	if n := len(p.held) - len(sheetEnd); n > 0 {
+		if _, err := p.put(p.held[:n]); err != nil {
+			return 0, err
+		}
+		p.held = append(p.held[:0], p.held[n:]...)
+	}
+	return len(b), nil
+}
+
+func (p *part) put(b []byte) (int, error) {
+	if err := p.of.stop(); err != nil {
+		return 0, err
 	}
 	p.crc.Write(b)
 	p.size += uint64(len(b))
-	return p.deflate.Write(b)
-}
-
-// finish ends the last part.
-func (a *archive) finish() error {
-	if len(a.parts) == 0 {
-		return nil
-	}
-	p := a.parts[len(a.parts)-1]
-	if add, sheet := a.sheets[p.name]; sheet {
-		p.done = make(chan error, 1)
-		go func() { p.done <- p.sheet(add) }()
-		return nil
-	}
-	if p.plain != nil {
-		if _, err := p.Write(sortTypes(p.plain.Bytes())); err != nil {
-			return err
+	for rest := b; len(rest) > 0; {
+		n := min(len(rest), blockSize-len(p.block))
+		p.block = append(p.block, rest[:n]...)
+		if rest = rest[n:]; len(p.block) == blockSize {
+			p.compress(false)
 		}
 	}
-	return p.end()
+	return len(b), nil
+}
+
+// compress hands out what was gathered; nothing follows the last block.
+func (p *part) compress(last bool) {
+	b, plain := &block{done: make(chan struct{})}, p.block
+	p.block, p.blocks = nil, append(p.blocks, b)
+	p.of.slots <- struct{}{}
+	go func() {
+		defer func() { <-p.of.slots; close(b.done) }()
+		w := compressors.Get().(*flate.Writer)
+		defer compressors.Put(w)
+		w.Reset(&b.out)
+		if _, b.err = w.Write(plain); b.err != nil {
+			return
+		}
+		if last {
+			b.err = w.Close()
+		} else {
+			b.err = w.Flush()
+		}
+	}()
 }
 
 // compressors are used again: each takes as much memory as many small parts.
@@ -105,38 +134,29 @@ var compressors = sync.Pool{New: func() any {
 	return w
 }}
 
-// end ends the compression.
-func (p *part) end() error {
-	if p.deflate == nil { // an empty part
-		if _, err := p.Write(nil); err != nil {
+// finish ends the last part.
+func (a *archive) finish() error {
+	if len(a.parts) == 0 {
+		return nil
+	}
+	p := a.parts[len(a.parts)-1]
+	if p.plain != nil {
+		if _, err := p.Write(sortTypes(p.plain.Bytes())); err != nil {
 			return err
 		}
+		p.plain = nil
 	}
-	err := p.deflate.Close()
-	compressors.Put(p.deflate)
-	p.deflate = nil
-	return err
-}
-
-// sheet compresses a sheet with its insert.
-func (p *part) sheet(add insert) error {
-	front, back, ok := bytes.Cut(p.plain.Bytes(), []byte(rowsEnd))
-	end, last := bytes.CutSuffix(back, []byte(sheetEnd))
-	if !ok || !last {
-		return errors.New("a sheet without the end of its rows or of itself")
-	}
-	if _, err := p.Write(front); err != nil {
-		return err
-	}
-	if err := add.rows.writeTo(p); err != nil {
-		return err
-	}
-	for _, b := range [][]byte{[]byte(rowsEnd), end, []byte(add.tail), []byte(sheetEnd)} {
-		if _, err := p.Write(b); err != nil {
+	if p.tail != "" {
+		if string(p.held) != sheetEnd {
+			return errors.New("a sheet has no end tag")
+		}
+		if _, err := p.put([]byte(p.tail + sheetEnd)); err != nil {
 			return err
 		}
+		p.tail = ""
 	}
-	return p.end()
+	p.compress(true)
+	return nil
 }
 
 // AddFS belongs to the interface; nothing uses it.
@@ -147,28 +167,30 @@ func (a *archive) Close() error {
 	if err := a.finish(); err != nil {
 		return err
 	}
-	for _, p := range a.parts {
-		if p.done != nil {
-			if err := <-p.done; err != nil {
-				return err
-			}
-		}
-	}
 	slices.SortFunc(a.parts, func(x, y *part) int {
 		return cmp.Or(rank(x.name)-rank(y.name), cmp.Compare(x.name, y.name))
 	})
 	z := zip.NewWriter(a.w)
 	for _, p := range a.parts {
+		var packed uint64
+		for _, b := range p.blocks {
+			if <-b.done; b.err != nil {
+				return b.err
+			}
+			packed += uint64(b.out.Len())
+		}
 		h := &zip.FileHeader{Name: p.name, Method: zip.Deflate, CRC32: p.crc.Sum32(),
-			CompressedSize64: uint64(p.out.Len()), UncompressedSize64: p.size,
+			CompressedSize64: packed, UncompressedSize64: p.size,
 			//lint:ignore SA1019 CreateRaw writes this field and does not look at Modified
 			ModifiedDate: 1<<5 | 1} // 1 January 1980, the first day the format knows
 		w, err := z.CreateRaw(h)
 		if err != nil {
 			return err
 		}
-		if _, err := p.out.WriteTo(w); err != nil {
-			return err
+		for _, b := range p.blocks {
+			if _, err := b.out.WriteTo(w); err != nil {
+				return err
+			}
 		}
 	}
 	return z.Close()

@@ -36,10 +36,6 @@ func (b *book) addBar(s *sheet, col int) {
 
 // extend ends a sheet with an extension. A sheet has at most one.
 func (b *book) extend(s *sheet, uri, xml string) {
-	b.inserts[b.partOf(s.name)] = insert{s.rows, `<extLst><ext uri="` + uri + `" xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main">` + xml + `</ext></extLst>`}
-}
-
-// partOf names the part of the container that holds a sheet.
-func (b *book) partOf(sheet string) string {
-	return fmt.Sprintf("xl/worksheets/sheet%d.xml", slices.Index(b.sheets, sheet)+1)
+	part := fmt.Sprintf("xl/worksheets/sheet%d.xml", slices.Index(b.sheets, s.name)+1)
+	b.extensions[part] = `<extLst><ext uri="` + uri + `" xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main">` + xml + `</ext></extLst>`
 }

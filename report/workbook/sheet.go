@@ -42,8 +42,8 @@ type sheet struct {
 	links []cellLink
 	tall  int // columns that count for the height of a row
 	lines int // a row is not made higher than this
-	cells []cell
-	rows  *rowStore
+	cells []excelize.Cell
+	refs  []any
 	err   error
 }
 
@@ -62,8 +62,7 @@ type layout struct {
 // open starts a sheet whose columns and notes are known.
 func (b *book) open(name string, lay layout, cols []column, notes ...string) *sheet {
 	s := &sheet{book: b, name: name, cols: cols, tall: cmp.Or(lay.printed, len(cols)), lines: cmp.Or(lay.lines, mostLines),
-		cells: make([]cell, len(cols)), rows: &rowStore{}}
-	b.inserts[b.partOf(name)] = insert{rows: s.rows}
+		cells: make([]excelize.Cell, len(cols)), refs: make([]any, len(cols))}
 	s.setUpPage(lay)
 	if s.err == nil {
 		s.sw, s.err = b.f.NewStreamWriter(name)
@@ -169,20 +168,33 @@ func (s *sheet) put(height float64, values []any) {
 			l, v = a.look, a.value
 		}
 		c := &s.cells[i]
-		*c = cell{style: s.book.styles.of[l], value: v}
-		if text, ok := v.(string); ok {
-			if StartsFormula(text) {
-				c.style = s.book.styles.quoted[l]
+		s.refs[i] = c
+		*c = excelize.Cell{StyleID: s.book.styles.of[l]}
+		switch v := v.(type) {
+		case string:
+			if v != "" {
+				t := cellText(v)
+				if StartsFormula(v) {
+					c.StyleID = s.book.styles.quoted[l]
+				}
+				c.Value = CellValue(t)
+				continue
 			}
-			if text == "" {
-				c.value = nil
-			} else if t := cellText(text); t != text {
-				c.value = t
-			}
+		case nil:
+		default:
+			c.Value = v
+			continue
 		}
-		c.none = c.value == nil && !grid
+		if !grid {
+			s.refs[i] = nil
+		}
 	}
-	s.err = s.rows.add(s.row, height, s.cells[:filled])
+	name, err := excelize.CoordinatesToCellName(1, s.row)
+	if err != nil {
+		s.err = err
+		return
+	}
+	s.err = s.sw.SetRow(name, s.refs[:filled], excelize.RowOpts{Height: height})
 }
 
 // heightOf estimates the height that the wrapped cells of a row need, on paper

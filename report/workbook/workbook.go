@@ -97,12 +97,13 @@ type book struct {
 	opt      Options
 	counts   report.Counts
 	headline string
-	sheets   []string          // in order
-	rank     []int             // by number of the listing, 0 for one set apart
-	doubted  []bool            // by number: called suspect or a copy
-	listed   rows              // everything but the incomplete
-	unclear  rows              // the incomplete
-	inserts  map[string]insert // by the name of the sheet's part
+	sheets   []string // in order
+	rank     []int    // by number of the listing, 0 for one set apart
+	doubted  []bool   // by number: called suspect or a copy
+	listed   rows     // everything but the incomplete
+	unclear  rows     // the incomplete
+	// extensions are XML to end a sheet with, by the name of its part.
+	extensions map[string]string
 
 	groupOnce sync.Once // fills what follows; see groups
 	groupList []*report.SellerGroup
@@ -123,13 +124,10 @@ type task struct {
 // Write writes the workbook.
 func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err error) {
 	b := &book{f: excelize.NewFile(), res: res, run: run, opt: opt, counts: report.CountsOf(run, res),
-		inserts: map[string]insert{}, thumbs: map[string]thumb{}}
+		extensions: map[string]string{}, thumbs: map[string]thumb{}}
 	defer func() {
 		if e := b.f.Close(); err == nil {
 			err = e
-		}
-		for _, add := range b.inserts {
-			add.rows.close()
 		}
 	}()
 	b.index()
@@ -161,7 +159,7 @@ func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err er
 	}
 	// The archive writes to w by itself: the buffer that the library would collect
 	// the whole file in stays empty.
-	b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, sheets: b.inserts, stop: opt.stopped} })
+	b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, extensions: b.extensions, stop: opt.stopped} })
 	_, err = b.f.WriteToBuffer()
 	return err
 }
