@@ -2,6 +2,7 @@ package savedpage
 
 import (
 	"bytes"
+	"maps"
 	"slices"
 	"strings"
 
@@ -146,29 +147,43 @@ const reach = 40
 // ordinals counts each node among the elements of its name, and tells for each
 // name how many tags of the source are of use.
 func (p *page) ordinals(nodes []int32, names map[string]*tagsOf) (ordinals []int) {
-	count := make(map[string]*int, len(names))
-	var some [256]bool // a cheap test before the map
-	for n := range names {
-		count[n] = new(int)
-		some[byte(atom.Lookup([]byte(n)))] = true
+	counts := make([]nameCount, 0, len(names))
+	var first [256]int // by the last byte of the atom, where to begin in counts, from 1
+	for _, n := range slices.Sorted(maps.Keys(names)) {
+		c := nameCount{name: n, atom: atom.Lookup([]byte(n))}
+		c.next = first[byte(c.atom)]
+		counts = append(counts, c)
+		first[byte(c.atom)] = len(counts)
 	}
 	for i, k := int32(0), 0; k < len(nodes); i++ {
 		n := p.nodes[i].n
-		if n.Type != html.ElementNode || !some[byte(n.DataAtom)] {
+		if n.Type != html.ElementNode {
 			continue
 		}
-		c := count[n.Data]
-		if c == nil {
+		at := first[byte(n.DataAtom)]
+		for at > 0 && (counts[at-1].atom != n.DataAtom || n.DataAtom == 0 && counts[at-1].name != n.Data) {
+			at = counts[at-1].next
+		}
+		if at == 0 {
 			continue
 		}
+		c := &counts[at-1]
 		if i == nodes[k] {
-			ordinals = append(ordinals, *c)
-			names[n.Data].last = *c + 1 + reach
+			ordinals = append(ordinals, c.count)
+			names[n.Data].last = c.count + 1 + reach
 			k++
 		}
-		*c++
+		c.count++
 	}
 	return ordinals
+}
+
+// nameCount counts the elements of one name.
+type nameCount struct {
+	name  string
+	atom  atom.Atom // 0 for names that HTML does not know
+	count int
+	next  int // of those with the same last byte of the atom
 }
 
 // match finds the start tag of an element near its ordinal.

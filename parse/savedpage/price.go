@@ -82,15 +82,17 @@ func (r *reader) ownBasket(s *spot) bool {
 // it, say that it is a saving, a rate or the cost of delivery.
 func (r *reader) notAPrice(s *spot) bool {
 	amount := s.text[strings.IndexAny(s.text, "0123456789"):]
+	last := ""
 	for j, up := s.i, 0; up < 3 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
 		text := r.p.priceText(j, 81)
 		if len(text) > 80 {
 			return false
 		}
 		before, _, ok := strings.Cut(text, amount)
-		if !ok {
+		if !ok || before == last {
 			continue
 		}
+		last = before
 		f := phrase.Fold(before)
 		for _, m := range otherSums.All(f) {
 			if !hasDigit(f.Folded[m.End:]) {
@@ -148,11 +150,16 @@ func (r *reader) holdsOther(j int32, s *spot) bool {
 // is a net price. Where both stand, the gross price is the selling price
 // (Directive 98/6/EC, Article 2).
 func (r *reader) withoutTax(s *spot) bool {
+	last := ""
 	for j, up := s.i, 0; up < 3 && j > 0; j, up = r.p.nodes[j].parent, up+1 {
 		text := r.p.text(j, 81)
 		if len(text) > 80 {
 			return false
 		}
+		if text == last {
+			continue // an element around nothing else
+		}
+		last = text
 		if p, err := money.Parse(text, r.money()); err == nil && p.Tax != "" {
 			if v, err := strconv.ParseFloat(p.Amount, 64); err != nil || v != s.amount {
 				return false // the words are about another sum

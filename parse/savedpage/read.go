@@ -106,6 +106,7 @@ type reader struct {
 	saved       []string // folders of the page's files
 	offerCount  int
 	seenRef     map[string]bool
+	buttons     map[string]int // kinds of buttons by their words
 	dataCount   int
 	imageSource string
 }

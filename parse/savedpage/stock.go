@@ -115,14 +115,13 @@ func (r *reader) stockElement(i int32) {
 // buying in whatever language, says that the item can be had.
 func (r *reader) stockButton(i int32, text string, trust int) {
 	x := &r.p.nodes[i]
-	f := phrase.Fold(text)
-	m, buys := buyWords.Find(f, 0)
-	if buys = buys && m.Start <= 3; !buys && (x.own&stockName != 0 || x.n.DataAtom == atom.Button) && r.stockText(i, text, trustPage-40) {
+	button := r.button(text)
+	if buys := button == buttonBuys; !buys && (x.own&stockName != 0 || x.n.DataAtom == atom.Button) && r.stockText(i, text, trustPage-40) {
 		return
 	}
 	why := "the button that buys is offered"
-	if !buys {
-		if m, ok := replyWords.Find(f, 0); ok && m.Start <= 3 {
+	if button != buttonBuys {
+		if button == buttonReplies {
 			trust, why = trust-100, "the advertisement can be answered"
 		} else if x.own&buyName == 0 || letters(text) == 0 {
 			return
@@ -137,6 +136,31 @@ func (r *reader) stockButton(i int32, text string, trust int) {
 		trust += 20
 	}
 	r.putStock(listing.InStock, i, text, trust, why)
+}
+
+// What a button's words say.
+const (
+	buttonOther = iota + 1
+	buttonBuys
+	buttonReplies
+)
+
+// button reads the words of a button; many have the same.
+func (r *reader) button(text string) int {
+	if kind := r.buttons[text]; kind != 0 {
+		return kind
+	}
+	kind, f := buttonOther, phrase.Fold(text)
+	if m, ok := buyWords.Find(f, 0); ok && m.Start <= 3 {
+		kind = buttonBuys
+	} else if m, ok := replyWords.Find(f, 0); ok && m.Start <= 3 {
+		kind = buttonReplies
+	}
+	if r.buttons == nil {
+		r.buttons = map[string]int{}
+	}
+	r.buttons[text] = kind
+	return kind
 }
 
 // stockText reads wording, and reports whether it says something.
