@@ -79,7 +79,7 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 			continue
 		}
 		own := presentsAsMaker(&f.Claims[i])
-		if g := l.Value(listing.GTIN); own && part.Field == listing.PartNumber && validGTIN(g) {
+		if g := l.Value(listing.GTIN); own && part.Field == listing.PartNumber && listing.IsGTIN(g) {
 			uses = append(uses, gtin.Use{Listing: i, Seller: seller, Part: part.ID, GTIN: g})
 		}
 		if f.Landed[i].Excluded != "" {

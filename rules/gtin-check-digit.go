@@ -23,31 +23,9 @@ var GTINCheckDigit = &Rule{
 		if gtin == "" {
 			return Lacks(NeedGTIN)
 		}
-		if validGTIN(gtin) {
+		if listing.IsGTIN(gtin) {
 			return Silent()
 		}
 		return Found(fmt.Sprintf("The GTIN %s does not have a valid check digit.", gtin), p.Quote(listing.GTIN))
 	},
-}
-
-// validGTIN reports whether s is a GTIN-8, -12, -13 or -14 with the right
-// check digit.
-func validGTIN(s string) bool {
-	switch len(s) {
-	case 8, 12, 13, 14:
-	default:
-		return false
-	}
-	sum := 0
-	for i := range len(s) {
-		d := int(s[i] - '0')
-		if d < 0 || d > 9 {
-			return false
-		}
-		if (len(s)-i)%2 == 0 {
-			d *= 3
-		}
-		sum += d
-	}
-	return sum%10 == 0
 }

@@ -23,7 +23,7 @@ var GTINManyParts = &Rule{
 	Run: func(p *Pass) Answer {
 		g := p.Listing.Value(listing.GTIN)
 		switch {
-		case !validGTIN(g):
+		case !listing.IsGTIN(g):
 			return Lacks(NeedGTIN)
 		case p.Part().ID == "":
 			return Lacks(NeedPart)

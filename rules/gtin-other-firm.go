@@ -22,7 +22,7 @@ var GTINOtherFirm = &Rule{
 	Run: func(p *Pass) Answer {
 		g := p.Listing.Value(listing.GTIN)
 		switch {
-		case !validGTIN(g):
+		case !listing.IsGTIN(g):
 			return Lacks(NeedGTIN)
 		case p.Maker() == nil:
 			return Lacks(NeedMakers)

@@ -21,7 +21,7 @@ var GTINRestricted = &Rule{
 	Needs: []Need{NeedGTIN},
 	Run: func(p *Pass) Answer {
 		g := p.Listing.Value(listing.GTIN)
-		if !validGTIN(g) {
+		if !listing.IsGTIN(g) {
 			return Lacks(NeedGTIN)
 		}
 		what, ok := gtin.Restricted(g)

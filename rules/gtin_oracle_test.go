@@ -11,6 +11,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"counterfoil/parse/listing"
 )
 
 // Check digits of GTINs of every length against stdnum.ean of Debian's
@@ -44,7 +46,7 @@ func TestGTINAgainstStdnum(t *testing.T) {
 	require.Len(t, answers, len(list))
 	valid := 0
 	for i, number := range list {
-		assert.Equal(t, answers[i] == "1", validGTIN(number), number)
+		assert.Equal(t, answers[i] == "1", listing.IsGTIN(number), number)
 		if answers[i] == "1" {
 			valid++
 		}

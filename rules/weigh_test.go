@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"counterfoil/parse/listing"
 )
 
 // Source: ENFSI guideline for evaluative reporting in forensic science (2015),
@@ -71,9 +73,9 @@ func TestBaseRate(t *testing.T) {
 // page.
 func TestValidGTIN(t *testing.T) {
 	for _, s := range []string{"73513537", "9780471117094", "98412345678908", "6291041500213"} {
-		assert.True(t, validGTIN(s), s)
+		assert.True(t, listing.IsGTIN(s), s)
 	}
 	for _, s := range []string{"", "73513536", "978047111708", "6291041500214", "9780471117O94", "123456789012345", "0"} {
-		assert.False(t, validGTIN(s), s)
+		assert.False(t, listing.IsGTIN(s), s)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"counterfoil/parse/listing"
 )
 
 // tokensAfter gives the numbers that follow a label at an offset of the folded
@@ -156,7 +158,7 @@ func (s *search) gtins() []Candidate {
 		for end < len(text) && isDigit(text[end]) {
 			end++
 		}
-		if n := end - i; n >= 12 && n <= 14 && !s.isTaken(i, end) && alone(text, i, end) && !s.afterOther(i) && checkDigit(text[i:end]) {
+		if n := end - i; n >= 12 && n <= 14 && !s.isTaken(i, end) && alone(text, i, end) && !s.afterOther(i) && listing.IsGTIN(text[i:end]) && strings.Trim(text[i:end], "0") != "" {
 			s.take(i, end)
 			found = append(found, s.candidate(i, end, ""))
 		}
@@ -166,20 +168,6 @@ func (s *search) gtins() []Candidate {
 }
 
 func gtinLength(n int) bool { return n == 8 || n == 12 || n == 13 || n == 14 }
-
-// checkDigit verifies the last digit by the GS1 modulo-10 rule: weights 3 and 1
-// from the right, General Specifications section 7.9.
-func checkDigit(s string) bool {
-	sum := 0
-	for i := range len(s) {
-		d := int(s[len(s)-1-i] - '0')
-		if i%2 == 1 {
-			d *= 3
-		}
-		sum += d
-	}
-	return sum%10 == 0 && strings.Trim(s, "0") != ""
-}
 
 // alone reports that a number is not part of something longer.
 func alone(text string, start, end int) bool {
