@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"counterfoil/parse/listing"
+	"counterfoil/rules/wording"
 )
 
 // Kind says what a contact is.
@@ -126,7 +127,7 @@ func newFinder(opt Options) *finder {
 	f := &finder{}
 	add := func(s subject, list ...string) {
 		for _, l := range list {
-			if l = lowerSameLength(strings.TrimSpace(l)); l != "" {
+			if l = wording.Lower(strings.TrimSpace(l)); l != "" {
 				last := l[len(l)-1]
 				f.labels[last] = append(f.labels[last], label{l, s})
 			}
@@ -169,7 +170,7 @@ func (f *finder) find(text string, field listing.Name, country string) []Contact
 	if !worthSearching(text) {
 		return nil
 	}
-	s := &search{finder: f, text: text, lower: lowerSameLength(text), field: field, country: strings.ToUpper(country)}
+	s := &search{finder: f, text: text, lower: wording.Lower(text), field: field, country: strings.ToUpper(country)}
 	s.mails()
 	s.addresses()
 	s.numbers()
@@ -192,30 +193,6 @@ func worthSearching(text string) bool {
 		}
 	}
 	return false
-}
-
-// lowerSameLength lowers the letters whose lower case takes as many bytes, so
-// that offsets stay.
-func lowerSameLength(s string) string {
-	var out []byte
-	for i := 0; i < len(s); {
-		if c := s[i]; c < utf8.RuneSelf {
-			if 'A' <= c && c <= 'Z' {
-				c += 'a' - 'A'
-			}
-			out = append(out, c)
-			i++
-			continue
-		}
-		r, n := utf8.DecodeRuneInString(s[i:])
-		if l := unicode.ToLower(r); r != utf8.RuneError && utf8.RuneLen(l) == n {
-			out = utf8.AppendRune(out, l)
-		} else {
-			out = append(out, s[i:i+n]...)
-		}
-		i += n
-	}
-	return string(out)
 }
 
 // search is the state of one text.

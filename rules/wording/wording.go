@@ -75,11 +75,14 @@ func inWord(r rune) bool {
 	return (unicode.IsLetter(r) || unicode.IsDigit(r)) && !unicode.In(r, unicode.Han)
 }
 
-// Fold lowers the letters of a text and leaves every byte offset as it is: a
+// Fold is Lower for as much of a text as is looked at: what is beyond [Limit] is
+// cut off.
+func Fold(text string) string { return Lower(text[:min(len(text), Limit)]) }
+
+// Lower lowers the letters of a text and leaves every byte offset as it is: a
 // letter whose small form has another length stays, and so do bytes that are
-// not UTF-8. Text beyond [Limit] is cut off.
-func Fold(text string) string {
-	text = text[:min(len(text), Limit)]
+// not UTF-8.
+func Lower(text string) string {
 	if !strings.ContainsFunc(text, func(r rune) bool { return r >= utf8.RuneSelf || 'A' <= r && r <= 'Z' }) {
 		return text
 	}
