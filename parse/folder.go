@@ -9,6 +9,7 @@ import (
 	"strings"
 	"syscall"
 
+	"counterfoil/parse/bundle"
 	"counterfoil/parse/savedpage"
 )
 
@@ -107,7 +108,7 @@ func below(ref string) (string, error) {
 	if strings.HasPrefix(ref, "//") {
 		return "", savedpage.ErrRemote
 	}
-	if scheme, _, ok := strings.Cut(ref, ":"); ok && isScheme(scheme) {
+	if scheme, _, ok := strings.Cut(ref, ":"); ok && bundle.IsScheme(scheme) {
 		if strings.EqualFold(scheme, "file") || len(scheme) == 1 {
 			return "", savedpage.ErrOutside
 		}
@@ -124,16 +125,6 @@ func below(ref string) (string, error) {
 		return "", savedpage.ErrNotSaved
 	}
 	return clean, nil
-}
-
-func isScheme(s string) bool {
-	for i, c := range s {
-		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z'
-		if !letter && (i == 0 || !(c >= '0' && c <= '9' || c == '+' || c == '-' || c == '.')) {
-			return false
-		}
-	}
-	return s != ""
 }
 
 func (f *folder) open(rel string) (savedpage.Resource, error) {

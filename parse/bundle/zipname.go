@@ -83,7 +83,7 @@ func below(dir, ref string) (string, error) {
 	switch {
 	case strings.ContainsRune(ref, 0):
 		return "", ErrOutside
-	case hasScheme && isScheme(scheme):
+	case hasScheme && IsScheme(scheme):
 		if len(scheme) == 1 || strings.EqualFold(scheme, "file") {
 			return "", ErrOutside
 		}
@@ -98,8 +98,8 @@ func below(dir, ref string) (string, error) {
 	return full, nil
 }
 
-// isScheme follows RFC 3986, 3.1.
-func isScheme(s string) bool {
+// IsScheme tells whether a text may be the scheme of a URL (RFC 3986, 3.1).
+func IsScheme(s string) bool {
 	for i, c := range s {
 		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z'
 		if !letter && (i == 0 || !(c >= '0' && c <= '9' || c == '+' || c == '-' || c == '.')) {
