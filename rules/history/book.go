@@ -181,6 +181,12 @@ func (b *Book) hold() error {
 	if err := b.exec("REPLACE INTO holder VALUES (1, ?, ?)", os.Getpid(), b.opt.Started.UTC().Format(time.RFC3339)); err != nil {
 		return b.wrap(err)
 	}
+	return b.beginAnew()
+}
+
+// beginAnew ends a transaction, writes the file anew if a deletion asked for it,
+// and begins the next transaction.
+func (b *Book) beginAnew() error {
 	if err := b.commit(); err != nil {
 		return err
 	}

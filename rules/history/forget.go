@@ -67,13 +67,7 @@ func (b *Book) rewrite() error {
 	if err := b.exec("CREATE TABLE IF NOT EXISTS rewriting (asked)"); err != nil {
 		return b.wrap(err)
 	}
-	if err := b.commit(); err != nil {
-		return err
-	}
-	if err := b.vacuum(); err != nil {
-		return err
-	}
-	return b.begin()
+	return b.beginAnew()
 }
 
 // vacuum writes the file anew when a deletion asked for it: the table rewriting,
