@@ -69,7 +69,7 @@ func TestLayouts(t *testing.T) {
 			<div data-testid="price">412.50&nbsp;€</div><dl><div><dt>Hersteller</dt><dd>Acme</dd></div>
 			<div><dt>Artikelnummer</dt><dd>TX-55</dd></div>
 			<div><dt>Herstellernummer</dt><dd>454231-5007S</dd></div></dl><div>Nur noch 2 Stück auf Lager</div></main>`,
-			"sku=TX-55 brand=Acme part_number=454231-5007S price=412.50 currency=EUR availability=InStock"},
+			"sku=TX-55 brand=Acme part_number=454231-5007S price=412.50 currency=EUR availability=InStock quantity_available=2"},
 		"an advertisement": {`<main><div class="listing"><h1>Turbocharger TX-100</h1><h3 class="price-tag">412 € <small>VB</small></h3><ul class="details"><li>Marke<span>Acme</span></li><li>Zustand<span>Neu</span></li></ul>
 			<div class="seller-card"><h2>Hans M.</h2><a class="btn">Nachricht schreiben</a></div></div></main>`,
 			"brand=Acme price=412 currency=EUR condition=new"},
