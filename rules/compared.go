@@ -101,10 +101,12 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 			}
 		}
 	}
-	c.GTINs, c.Odd, c.Uniform = gtin.Build(uses), pricing.BuildOdd(offers), pricing.BuildUniform(ratios, pricing.UniformLimits{
-		Parts: int(f.limit("uniform-parts")), Makers: int(f.limit("uniform-makers")), Ratio: f.limit("uniform-ratio"),
-		Within: f.limit("uniform-within"), Share: f.limit("uniform-share")})
-	c.Low = pricing.BuildLow(usual)
+	f.atOnce(func() { c.GTINs = gtin.Build(uses) }, func() { c.Odd = pricing.BuildOdd(offers) },
+		func() { c.Low = pricing.BuildLow(usual) }, func() {
+			c.Uniform = pricing.BuildUniform(ratios, pricing.UniformLimits{
+				Parts: int(f.limit("uniform-parts")), Makers: int(f.limit("uniform-makers")), Ratio: f.limit("uniform-ratio"),
+				Within: f.limit("uniform-within"), Share: f.limit("uniform-share")})
+		})
 	f.Compared = c
 }
 

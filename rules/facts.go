@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"counterfoil/parse/listing"
@@ -117,12 +118,10 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 		f.Landed[i] = landed(l)
 	})
 	f.buildSellers()
-	f.buildSerials()
-	f.buildPhotos()
-	f.buildTexts()
-	f.buildNetwork()
-	f.buildOperators()
-	f.buildMarkets(resolver)
+	var prices []sellers.Value
+	f.atOnce(f.buildTexts, func() { prices = f.sharedPrices() }, f.buildSerials, f.buildPhotos)
+	f.buildNetwork(prices)
+	f.atOnce(f.buildOperators, func() { f.buildMarkets(resolver) })
 	f.buildPieces()
 	f.buildCompared(resolver)
 	f.buildTogether()
@@ -133,6 +132,19 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 		f.buildStock()
 	}
 	return f, nil
+}
+
+// atOnce makes facts of which none needs another, one after the other when there
+// is one job.
+func (f *Facts) atOnce(facts ...func()) {
+	var wg sync.WaitGroup
+	for _, build := range facts {
+		wg.Go(build)
+		if f.Jobs == 1 {
+			wg.Wait()
+		}
+	}
+	wg.Wait()
 }
 
 // weight is the rule's weight in decibans: the user's if given.

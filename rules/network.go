@@ -17,7 +17,7 @@ import (
 // buildNetwork links the accounts by all that they share and groups them by who
 // may operate them. Facts that rest on the links between traders must be built
 // before.
-func (f *Facts) buildNetwork() {
+func (f *Facts) buildNetwork(prices []sellers.Value) {
 	shared := f.sharedPictures()
 	sources := sourcesOf(shared)
 	for _, v := range append(f.sharedSerials(), f.sharedTexts()...) {
@@ -27,7 +27,7 @@ func (f *Facts) buildNetwork() {
 		shared = append(shared, v)
 	}
 	shared = append(shared, f.sharedCameras()...)
-	shared = append(shared, f.sharedPrices()...)
+	shared = append(shared, prices...)
 	f.Network = f.Sellers.Network(shared)
 	f.Operators = f.operators()
 }
