@@ -6,7 +6,8 @@
 // intake.go holds the entry point, walk.go finds the files, sniff.go tells
 // their kind, encoding.go their encoding, file.go hands each to its reader,
 // archive.go opens containers, folder.go what a page names and nothing else,
-// kept.go spares pages of an earlier run,
+// kept.go spares pages of an earlier run, lines.go reads for those who want the
+// lines alone and spool.go keeps these on disk meanwhile,
 // photos.go reads each photo once, thumbnail.go again for a report, merge.go
 // joins captures, key.go names listings. The readers are the packages below this one; each gets bytes and a
 // name, and opens nothing itself.
