@@ -98,6 +98,9 @@ func (p *part) put(b []byte) (int, error) {
 	p.crc.Write(b)
 	p.size += uint64(len(b))
 	for rest := b; len(rest) > 0; {
+		if p.block == nil {
+			p.block = (*plains.Get().(*[blockSize]byte))[:0]
+		}
 		n := min(len(rest), blockSize-len(p.block))
 		p.block = append(p.block, rest[:n]...)
 		if rest = rest[n:]; len(p.block) == blockSize {
@@ -113,7 +116,13 @@ func (p *part) compress(last bool) {
 	p.block, p.blocks = nil, append(p.blocks, b)
 	p.of.slots <- struct{}{}
 	go func() {
-		defer func() { <-p.of.slots; close(b.done) }()
+		defer func() {
+			if plain != nil {
+				plains.Put((*[blockSize]byte)(plain[:blockSize]))
+			}
+			<-p.of.slots
+			close(b.done)
+		}()
 		w := compressors.Get().(*flate.Writer)
 		defer compressors.Put(w)
 		w.Reset(&b.out)
@@ -133,6 +142,9 @@ var compressors = sync.Pool{New: func() any {
 	w, _ := flate.NewWriter(nil, flate.BestSpeed) // a level that exists
 	return w
 }}
+
+// plains are the blocks before they are compressed.
+var plains = sync.Pool{New: func() any { return new([blockSize]byte) }}
 
 // finish ends the last part.
 func (a *archive) finish() error {
