@@ -17,11 +17,12 @@ type extractCmd struct {
 	readingFlags
 	positionFlags
 	Makers  string `type:"existingfile" placeholder:"FILE" help:"Maker profiles: how their part numbers and serials look, for --ocr (YAML)."`
-	Explain bool   `help:"Print instead how each field of the pages and tables was found."`
+	Explain bool   `xor:"lines" help:"Print instead how each field of the pages and tables was found."`
+	Told    bool   `name:"problems" xor:"lines" help:"Print below the listings what could not be read, so that an audit of the output counts it."`
 }
 
-// Run prints the listings as NDJSON on stdout, and below them the problems, or how
-// the listings were found; the problems stand on stderr as well.
+// Run prints the listings as NDJSON on stdout, and below them the problems if
+// asked, or how the listings were found; the problems stand on stderr in any case.
 func (c *extractCmd) Run(s *streams) error {
 	var l loader
 	intake := c.intakeFlags.options(&l)
@@ -51,7 +52,7 @@ func (c *extractCmd) Run(s *streams) error {
 			report.MaskProblem(&problems[i])
 		}
 	}
-	if !c.Explain {
+	if c.Told {
 		if err := printTold(w, problems); err != nil {
 			return err
 		}

@@ -212,7 +212,7 @@ func TestOutputsFollowTheSchema(t *testing.T) {
 			total += n
 		}
 		stdout.Reset()
-		code = run(context.Background(), []string{"extract", "--quiet", args[0]}, &stdout, &stderr)
+		code = run(context.Background(), []string{"extract", "--quiet", "--problems", args[0]}, &stdout, &stderr)
 		require.Contains(t, []int{exitDone, exitPartial}, code, stderr.String())
 		n, err := checkOutput("stdout", stdout.Bytes(), "extract")
 		require.NoError(t, err)

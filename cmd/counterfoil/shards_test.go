@@ -21,7 +21,7 @@ import (
 func extractTo(t *testing.T, name string, inputs ...string) string {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
-	code := run(context.Background(), append([]string{"extract", "--quiet"}, inputs...), &stdout, &stderr)
+	code := run(context.Background(), append([]string{"extract", "--quiet", "--problems"}, inputs...), &stdout, &stderr)
 	require.Equal(t, exitDone, code, stderr.String())
 	require.NoError(t, os.WriteFile(name, stdout.Bytes(), 0o644))
 	return name
@@ -112,6 +112,11 @@ func TestShardsTellWhatCouldNotBeRead(t *testing.T) {
 	for _, part := range []string{"a", "b"} {
 		var stdout, stderr bytes.Buffer
 		require.Equal(t, exitPartial, run(context.Background(), []string{"extract", "in/" + part}, &stdout, &stderr))
+		listings := stdout.String()
+		require.NotContains(t, listings, `"record":"problem"`)
+		stdout.Reset()
+		require.Equal(t, exitPartial, run(context.Background(), []string{"extract", "--problems", "in/" + part}, &stdout, &stderr))
+		require.True(t, strings.HasPrefix(stdout.String(), listings+`{"record":"problem"`))
 		shards = append(shards, part+".ndjson")
 		require.NoError(t, os.WriteFile(part+".ndjson", stdout.Bytes(), 0o644))
 	}
@@ -157,7 +162,7 @@ func TestShardsTellWhatCouldNotBeRead(t *testing.T) {
 	}
 	same(whole, reported(shards...), "parts")
 	var stdout, stderr bytes.Buffer
-	require.Equal(t, exitPartial, run(context.Background(), append([]string{"extract", "--quiet"}, shards...), &stdout, &stderr))
+	require.Equal(t, exitPartial, run(context.Background(), append([]string{"extract", "--quiet", "--problems"}, shards...), &stdout, &stderr))
 	require.NoError(t, os.WriteFile("again.ndjson", stdout.Bytes(), 0o644))
 	same(whole, reported("again.ndjson"), "an extract of extracts")
 	// A part of which nothing could be read is no unreadable extract.
