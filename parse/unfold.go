@@ -3,6 +3,7 @@ package parse
 import (
 	"bytes"
 	"slices"
+	"strconv"
 
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
@@ -72,6 +73,8 @@ func suspicious(doc []byte) bool {
 		if formatting[a] {
 			if j := bytes.IndexByte(doc[:min(len(doc), 1000)], '>'); j >= 0 {
 				raw = doc[:j]
+			} else { // unlike all others, by its place
+				raw = strconv.AppendInt(nil, int64(len(doc)), 10)
 			}
 		}
 		u.tag(end, a, raw)

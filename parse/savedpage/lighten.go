@@ -71,7 +71,10 @@ func cutsOf(doc []byte) []cut {
 		name := ""
 		if at >= svg {
 			if rest[0]|0x20 == 's' && hasFold(rest, "svg") { // where script and style are markup
-				svg = at + max(0, bytes.Index(rest, []byte("</svg")))
+				svg = len(doc) // where nothing ends it: the rest is not searched again
+				if k := bytes.Index(rest, []byte("</svg")); k >= 0 {
+					svg = at + k
+				}
 			} else {
 				name = rawNameAt(rest)
 			}
@@ -115,7 +118,7 @@ func refersToMark(doc []byte) bool {
 // name is at an index, and gives the index after the tag.
 func cutValues(cuts *[]cut, doc []byte, at int) int {
 	name := at
-	end := -1 // of the tag, as far as is known
+	end, quote := -1, -1 // of the tag, as far as is known, and the next mark in it
 	for {
 		if end < at {
 			k := bytes.IndexByte(doc[at:], '>')
@@ -123,12 +126,15 @@ func cutValues(cuts *[]cut, doc []byte, at int) int {
 				return len(doc)
 			}
 			end = at + k
+			quote = -1
 		}
-		quote := bytes.IndexByte(doc[at:end], '"')
-		head := doc[at:end]
-		if quote >= 0 {
-			head = head[:quote]
+		if quote < at {
+			quote = end // where there is none: not searched again for each value
+			if k := bytes.IndexByte(doc[at:end], '"'); k >= 0 {
+				quote = at + k
+			}
 		}
+		head := doc[at:quote]
 		if k := bytes.Index(head, []byte("='")); k >= 0 {
 			e := bytes.IndexByte(doc[at+k+2:], '\'')
 			if e < 0 {
@@ -137,10 +143,10 @@ func cutValues(cuts *[]cut, doc []byte, at int) int {
 			at += k + 2 + e + 1
 			continue
 		}
-		if quote < 0 {
+		if quote == end {
 			return end + 1
 		}
-		at += quote + 1
+		at = quote + 1
 		if doc[at-2] != '=' {
 			continue
 		}
