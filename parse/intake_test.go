@@ -3,7 +3,6 @@ package parse
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"image"
 	"image/color"
@@ -326,10 +325,8 @@ func TestExtractBesideItsSource(t *testing.T) {
 
 func linesOf(t testing.TB, b *Batch) []byte {
 	var buf bytes.Buffer
-	enc := json.NewEncoder(&buf)
-	enc.SetEscapeHTML(false)
 	for _, l := range b.Listings {
-		require.NoError(t, enc.Encode(listing.ToLine(l)))
+		require.NoError(t, listing.WriteLine(&buf, l))
 	}
 	return buf.Bytes()
 }

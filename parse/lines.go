@@ -275,10 +275,7 @@ func (g *gathering) shared(stubs []stub) sums {
 // before.
 func (l *Lines) Write(w io.Writer, change func(*listing.Listing)) error {
 	for _, it := range l.items {
-		one := it.held
-		switch {
-		case it.spooled == nil:
-		case change == nil:
+		if it.spooled != nil && change == nil {
 			line, err := l.spool.line(it.spooled)
 			if err == nil {
 				_, err = w.Write(line)
@@ -287,7 +284,9 @@ func (l *Lines) Write(w io.Writer, change func(*listing.Listing)) error {
 				return err
 			}
 			continue
-		default:
+		}
+		one := it.held
+		if it.spooled != nil {
 			var err error
 			if one, err = l.spool.listing(it.spooled, it.best.File); err != nil {
 				return err
@@ -296,11 +295,7 @@ func (l *Lines) Write(w io.Writer, change func(*listing.Listing)) error {
 		if change != nil {
 			change(one)
 		}
-		line, err := lineOf(one)
-		if err == nil {
-			_, err = w.Write(line)
-		}
-		if err != nil {
+		if err := listing.WriteLine(w, one); err != nil {
 			return err
 		}
 	}

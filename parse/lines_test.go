@@ -22,19 +22,14 @@ func sameLines(t *testing.T, inputs ...string) (spooled int) {
 	b, err := Read(context.Background(), inputs, Options{})
 	require.NoError(t, err)
 	defer b.Close()
-	var want bytes.Buffer
-	for _, l := range b.Listings {
-		line, err := lineOf(l)
-		require.NoError(t, err)
-		want.Write(line)
-	}
+	want := string(linesOf(t, b))
 	lines, err := Extract(context.Background(), inputs, Options{Jobs: 3})
 	require.NoError(t, err)
 	defer lines.Close()
 	for _, change := range []func(*listing.Listing){nil, func(*listing.Listing) {}} {
 		var got bytes.Buffer
 		require.NoError(t, lines.Write(&got, change))
-		require.Equal(t, want.String(), got.String())
+		require.Equal(t, want, got.String())
 	}
 	assert.Equal(t, b.Problems, lines.Problems)
 	for _, it := range lines.items {

@@ -3,7 +3,6 @@ package parse
 import (
 	"bytes"
 	"cmp"
-	"encoding/json"
 	"fmt"
 	"os"
 	"sync"
@@ -78,16 +77,16 @@ func (sp *spool) put(source, seq int, file string, l *listing.Listing) bool {
 		s.file = l.File
 	}
 	l.Key = cmp.Or(l.Value(listing.ListingID), c.address, whence(l)) // if no other listing has it
-	line, err := lineOf(l)
-	if err != nil {
+	var line bytes.Buffer
+	if err := listing.WriteLine(&line, l); err != nil {
 		return false
 	}
 	sp.mu.Lock()
 	defer sp.mu.Unlock()
-	if _, err := sp.file.WriteAt(line, sp.size); err != nil {
+	if _, err := sp.file.WriteAt(line.Bytes(), sp.size); err != nil {
 		return false // no room, say
 	}
-	s.at, s.long = sp.size, int64(len(line))
+	s.at, s.long = sp.size, int64(line.Len())
 	sp.size += s.long
 	sp.stubs = append(sp.stubs, s)
 	return true
@@ -115,13 +114,4 @@ func (sp *spool) listing(s *stub, file string) (*listing.Listing, error) {
 	l.File, l.Entry = cmp.Or(s.file, file), s.entry
 	l.Pack(nil)
 	return l, nil
-}
-
-// lineOf gives the line of a listing.
-func lineOf(l *listing.Listing) ([]byte, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	err := enc.Encode(listing.ToLine(l))
-	return b.Bytes(), err
 }

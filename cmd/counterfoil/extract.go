@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"encoding/json"
 	"io"
 
 	"counterfoil/parse"
@@ -53,8 +52,10 @@ func (c *extractCmd) Run(s *streams) error {
 		}
 	}
 	if c.Told {
-		if err := printTold(w, problems); err != nil {
-			return err
+		for i := range problems {
+			if err := listing.WriteProblem(w, &problems[i]); err != nil {
+				return err
+			}
 		}
 	}
 	if err := w.Flush(); err != nil {
@@ -113,28 +114,10 @@ func (c *extractCmd) batch(ctx context.Context, w io.Writer, intake parse.Option
 	if c.Explain {
 		return batch.Problems, explain(w, batch)
 	}
-	return batch.Problems, printLines(w, batch)
-}
-
-func printLines(w io.Writer, batch *parse.Batch) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
 	for _, one := range batch.Listings {
-		if err := enc.Encode(listing.ToLine(one)); err != nil {
-			return err
+		if err := listing.WriteLine(w, one); err != nil {
+			return nil, err
 		}
 	}
-	return nil
-}
-
-// printTold prints the problems as lines below the listings.
-func printTold(w io.Writer, problems []listing.Problem) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	for i := range problems {
-		if err := enc.Encode(listing.ExtractProblem{Record: listing.ProblemRecord, ProblemLine: listing.ToProblemLine(&problems[i])}); err != nil {
-			return err
-		}
-	}
-	return nil
+	return batch.Problems, nil
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"strconv"
 )
 
@@ -91,6 +92,15 @@ type LineView struct {
 	View string `json:"view"`
 	By   string `json:"by"`
 	Text string `json:"text,omitempty"`
+}
+
+// WriteLine writes a listing as a line of `counterfoil extract`.
+func WriteLine(w io.Writer, l *Listing) error { return writeJSON(w, ToLine(l)) }
+
+func writeJSON(w io.Writer, line any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	return enc.Encode(line)
 }
 
 // ToLine gives the NDJSON form.

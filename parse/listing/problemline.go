@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 )
 
 // ProblemLine is the JSON form of a [Problem].
@@ -43,6 +44,11 @@ const (
 	nameLimit   = 4096
 	reasonLimit = 2000
 )
+
+// WriteProblem writes a problem as a line of `counterfoil extract`.
+func WriteProblem(w io.Writer, p *Problem) error {
+	return writeJSON(w, ExtractProblem{Record: ProblemRecord, ProblemLine: ToProblemLine(p)})
+}
 
 // FromProblemLine reads a line back that an extract command wrote.
 func FromProblemLine(data []byte) (Problem, error) {
