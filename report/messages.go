@@ -89,7 +89,7 @@ func messageLanguage(res *rules.Result, j *rules.Judged) int {
 		return max(0, slices.Index(MessageLanguages, strings.TrimSpace(tag)))
 	}
 	var counts [len(said{})]int
-	for _, p := range res.Facts.Claims[j.N].Phrases {
+	for _, p := range res.Facts.Claims.Result(j.N, j.Listing).Phrases {
 		if i := slices.Index(MessageLanguages, p.Lang); i >= 0 {
 			counts[i]++
 		}

@@ -123,7 +123,7 @@ func factRemarks(res *rules.Result, j *rules.Judged) []Remark {
 }
 
 func claimRemarks(res *rules.Result, j *rules.Judged) []Remark {
-	says := &res.Facts.Claims[j.N]
+	says := res.Facts.Claims.Result(j.N, j.Listing)
 	quotes := func(stances ...claims.Stance) []rules.Evidence {
 		var list []rules.Evidence
 		for _, p := range says.Phrases {

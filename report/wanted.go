@@ -16,8 +16,8 @@ import (
 
 // Wanted is the part for which a buyer looks for offers.
 type Wanted struct {
-	Asked   string     // as the user wrote it
-	Part    parts.Part // as resolved
+	Asked   string      // as the user wrote it
+	Part    *parts.Part // as resolved
 	Numbers []settings.Equivalence
 	// Offers are those to consider, least evidence against them first; Apart are
 	// the other offers of the part, by rank.
@@ -43,7 +43,7 @@ func FindWanted(res *rules.Result, asked string) (*Wanted, error) {
 		}
 	}
 	for _, j := range res.Ranked {
-		switch part := &res.Facts.Parts[j.N]; {
+		switch part := res.Facts.Parts[j.N]; {
 		case part.ID != w.Part.ID && !slices.Contains(part.Other, w.Part.ID):
 		case j.Outcome == rules.NothingFound && len(part.Other) == 0:
 			w.Offers = append(w.Offers, j)
@@ -73,7 +73,7 @@ func kindStep(l *listing.Listing) int {
 // claimStep puts what is called the maker's own part before what does not say,
 // and that before what is made to fit.
 func claimStep(res *rules.Result, j *rules.Judged) int {
-	switch res.Facts.Claims[j.N].Claim {
+	switch res.Facts.Claims.Summary(j.N).Claim {
 	case claims.ClaimGenuine:
 		return 0
 	case claims.ClaimCompatible:
@@ -106,7 +106,7 @@ func comparePrices(res *rules.Result, a, b *rules.Judged) int {
 
 // WhyApart says why an offer of the wanted part is not among those to consider.
 func (w *Wanted) WhyApart(res *rules.Result, j *rules.Judged) string {
-	if part := &res.Facts.Parts[j.N]; len(part.Other) > 0 {
+	if part := res.Facts.Parts[j.N]; len(part.Other) > 0 {
 		return "its numbers name several parts"
 	}
 	return OutcomeText(j.Outcome)

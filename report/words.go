@@ -175,7 +175,7 @@ func PartText(res *rules.Result, j *rules.Judged) string {
 
 // ClaimText is what the listing's texts say the item is: one of claims.Claims.
 func ClaimText(res *rules.Result, j *rules.Judged) string {
-	return res.Facts.Claims[j.N].Claim
+	return res.Facts.Claims.Summary(j.N).Claim
 }
 
 // FileText names a file and, in brackets, the entry of an archive.

@@ -21,7 +21,7 @@ type Compared struct {
 	Names   *wording.Names   // makers' names
 	// PlateParts is the part that the number on the plate resolves to, by
 	// listing.
-	PlateParts map[int]parts.Part
+	PlateParts map[int]*parts.Part
 	// Numbers are the numbers under which parts of the batch are offered, as
 	// resolved.
 	Numbers map[string]bool
@@ -58,7 +58,7 @@ func (f *Facts) buildProfiles(resolver *parts.Resolver, c *Compared) {
 }
 
 func (f *Facts) buildCompared(resolver *parts.Resolver) {
-	c := Compared{Names: wording.NewNames(), PlateParts: map[int]parts.Part{}, Numbers: map[string]bool{},
+	c := Compared{Names: wording.NewNames(), PlateParts: map[int]*parts.Part{}, Numbers: map[string]bool{},
 		Models: wording.NewNames(), Launched: map[string]time.Time{}}
 	f.buildProfiles(resolver, &c)
 	var uses []gtin.Use
@@ -78,7 +78,7 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 		if seller == "" {
 			continue
 		}
-		own := presentsAsMaker(&f.Claims[i])
+		own := presentsAsMaker(f.Claims.Summary(i))
 		if g := l.Value(listing.GTIN); own && part.Field == listing.PartNumber && listing.IsGTIN(g) {
 			uses = append(uses, gtin.Use{Listing: i, Seller: seller, Part: part.ID, GTIN: g})
 		}
@@ -136,7 +136,7 @@ func (f *Facts) itemRatio(n int) (float64, bool) {
 
 // plateOf resolves the number on the plate as if it were the listing's part
 // number.
-func plateOf(resolver *parts.Resolver, l *listing.Listing, number string) parts.Part {
+func plateOf(resolver *parts.Resolver, l *listing.Listing, number string) *parts.Part {
 	var plate listing.Listing
 	plate.Set(listing.Field{Name: listing.PartNumber, Value: number, Raw: number})
 	if brand, ok := l.Get(listing.Brand); ok {

@@ -46,8 +46,8 @@ type Facts struct {
 	Listings     []*listing.Listing
 	Brands       []claims.Maker // brands whose names may be claimed
 	Learned      bool           // Brands come from the brand fields of the batch
-	Parts        []parts.Part
-	Claims       []claims.Result
+	Parts        []*parts.Part  // equal ones are one; not to be written to
+	Claims       *claims.Batch
 	Landed       []Landed
 	SellerKeys   []string // "" when no seller was observed
 	SellerGroups []string // accounts of one trader: a shared contact, or one name on several marketplaces
@@ -107,14 +107,15 @@ func Build(batch []*listing.Listing, opt Options) (*Facts, error) {
 	f.Engine = engine
 
 	n := len(batch)
-	f.Parts = make([]parts.Part, n)
-	f.Claims = make([]claims.Result, n)
+	f.Parts = make([]*parts.Part, n)
+	f.Claims = claims.NewBatch(n)
 	f.Landed = make([]Landed, n)
 	resolver := parts.New(opt.Makers, opt.Equivalents)
 	eachChunk(context.Background(), n, opt.Jobs, func(i int) {
 		l := batch[i]
 		f.Parts[i] = resolver.Resolve(l)
-		f.Claims[i] = engine.Read(claims.Texts(l), claims.Options{UnitType: l.Value(listing.UnitType)})
+		says := engine.Read(claims.Texts(l), claims.Options{UnitType: l.Value(listing.UnitType)})
+		f.Claims.Put(i, &says)
 		f.Landed[i] = landed(l)
 	})
 	f.buildSellers()
@@ -277,14 +278,14 @@ func landed(l *listing.Listing) Landed {
 // Market claims. A listing that uses the maker's name as the item's brand and
 // says nothing else is compared with the genuine offers, since that is what it
 // presents itself as.
-func marketClaim(r *claims.Result) string {
-	if r.Claim == claims.ClaimSilent && r.BrandAsMaker() {
+func marketClaim(s *claims.Summary) string {
+	if s.Claim == claims.ClaimSilent && s.BrandAsMaker() {
 		return market.ClaimGenuine
 	}
-	if r.Claim == claims.ClaimSilent {
+	if s.Claim == claims.ClaimSilent {
 		return "unknown"
 	}
-	return r.Claim
+	return s.Claim
 }
 
 func (f *Facts) buildMarkets(resolver *parts.Resolver) {
@@ -293,7 +294,7 @@ func (f *Facts) buildMarkets(resolver *parts.Resolver) {
 		offers[i] = market.Offer{Listing: i, Part: f.Parts[i].ID,
 			Unit:      cmp.Or(l.Value(listing.UnitType), listing.Complete),
 			Condition: cmp.Or(l.Value(listing.Condition), listing.Unknown),
-			Claim:     marketClaim(&f.Claims[i]),
+			Claim:     marketClaim(f.Claims.Summary(i)),
 			Price:     f.Landed[i].Price, LowerBound: f.Landed[i].LowerBound,
 			SellerGroup: f.Operators[i], Excluded: f.Landed[i].Excluded}
 		if len(f.Parts[i].Other) > 0 && offers[i].Excluded == "" {

@@ -59,16 +59,16 @@ func (f *Facts) traces() []Trace {
 }
 
 func (f *Facts) trace(n int, hubs map[string]bool) Trace {
-	l := f.Listings[n]
+	l, says := f.Listings[n], f.Claims.Result(n, f.Listings[n])
 	t := Trace{Market: cmp.Or(Host(l), NoMarket), Part: f.Parts[n].ID, Unit: l.Value(listing.UnitType),
 		Shown: listing.Shorten(l.Value(listing.Seller), TitleLimit), Title: listing.Shorten(l.Value(listing.Title), TitleLimit),
-		Claim: f.Claims[n].Claim, Condition: l.Value(listing.Condition), State: l.Value(listing.Availability),
+		Claim: says.Claim, Condition: l.Value(listing.Condition), State: l.Value(listing.Availability),
 		Shipping: NotStated, Lot: 1, Quantity: intOr(l, listing.QuantityAvailable), Ratings: intOr(l, listing.SellerFeedbackCount),
 		Text: MarkText(l.Value(listing.Description))}
 	t.Seller = sellers.Key(t.Market, l.Value(listing.SellerID), l.Value(listing.Seller))
 	t.Marks = f.marks(n, t.Seller, hubs)
 	t.Key = keyAcross(l, &t)
-	for _, ph := range f.Claims[n].Phrases {
+	for _, ph := range says.Phrases {
 		if ph.Decided {
 			t.ClaimQuote = listing.Shorten(ph.Quote, TitleLimit)
 			break

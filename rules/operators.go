@@ -58,7 +58,7 @@ func (f *Facts) buildTogether() {
 	if len(f.Reference) > 0 {
 		for n := range f.Listings {
 			part := f.Parts[n]
-			if f.Operators[n] == "" || part.Maker == nil || part.ID == "" || len(part.Other) > 0 || f.Landed[n].Excluded != "" || !presentsAsMaker(&f.Claims[n]) {
+			if f.Operators[n] == "" || part.Maker == nil || part.ID == "" || len(part.Other) > 0 || f.Landed[n].Excluded != "" || !presentsAsMaker(f.Claims.Summary(n)) {
 				continue
 			}
 			if ratio, ok := f.itemRatio(n); ok {

@@ -26,6 +26,7 @@ type Pass struct {
 		fields    []listing.Name
 	}
 	folds [2]fold
+	says  *claims.Result
 }
 
 // fold is a folded text of the listing.
@@ -53,14 +54,19 @@ func (p *Pass) folded(n listing.Name) string {
 }
 
 // Part is the listing's resolved part.
-func (p *Pass) Part() parts.Part { return p.Facts.Parts[p.N] }
+func (p *Pass) Part() *parts.Part { return p.Facts.Parts[p.N] }
 
 // Maker is the profile of the maker whose part the listing offers, nil if
 // there is none.
 func (p *Pass) Maker() *settings.Maker { return p.Facts.Parts[p.N].Maker }
 
 // Says is what the listing's texts say the item is.
-func (p *Pass) Says() *claims.Result { return &p.Facts.Claims[p.N] }
+func (p *Pass) Says() *claims.Result {
+	if p.says == nil {
+		p.says = p.Claims.Result(p.N, p.Listing)
+	}
+	return p.says
+}
 
 // Landed is the listing's unit landed price.
 func (p *Pass) Landed() Landed { return p.Facts.Landed[p.N] }
@@ -84,14 +90,14 @@ func (p *Pass) QuotePhrases(phrases []claims.Phrase, limit int) []Evidence {
 // PresentsAsMaker reports whether the listing offers the item as the maker's
 // own part: in words, or by using the maker's name as the item's brand without
 // saying that it is made to fit.
-func (p *Pass) PresentsAsMaker() bool { return presentsAsMaker(p.Says()) }
+func (p *Pass) PresentsAsMaker() bool { return presentsAsMaker(p.Claims.Summary(p.N)) }
 
-func presentsAsMaker(r *claims.Result) bool {
-	switch r.Claim {
+func presentsAsMaker(s *claims.Summary) bool {
+	switch s.Claim {
 	case claims.ClaimGenuine, claims.ClaimContradictory:
 		return true
 	case claims.ClaimSilent, claims.ClaimHedged:
-		return r.BrandAsMaker()
+		return s.BrandAsMaker()
 	}
 	return false
 }

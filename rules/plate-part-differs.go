@@ -25,7 +25,7 @@ var PlatePartDiffers = &Rule{
 		part := p.Part()
 		plate := p.Compared.PlateParts[p.N]
 		switch {
-		case plate.ID == "":
+		case plate == nil || plate.ID == "":
 			return Lacks(NeedPlateNumber)
 		case part.ID == "" || len(part.Other) > 0:
 			return Lacks(NeedPart)

@@ -43,6 +43,6 @@ var SerialTwoParts = &Rule{
 
 // sameNumber reports whether two parts bear one number, the maker of one of
 // them not being known.
-func sameNumber(a, b parts.Part) bool {
+func sameNumber(a, b *parts.Part) bool {
 	return (a.Maker == nil || b.Maker == nil) && listing.CanonicalNumber(a.Number) == listing.CanonicalNumber(b.Number)
 }

@@ -226,7 +226,7 @@ func fixedPrice(l *listing.Listing) (listing.Amount, bool) {
 // claimEdited compares what the texts say of the item. Where one side shows
 // less text, its silence says nothing.
 func (c *comparison) claimEdited(m *match) {
-	a, b := &c.facts.Claims[m.old.n], &c.facts.Claims[m.new.n]
+	a, b := c.facts.Claims.Result(m.old.n, m.old.l), c.facts.Claims.Result(m.new.n, m.new.l)
 	if a.Claim == b.Claim || m.old.l.Brief != m.new.l.Brief || m.old.l.Has(listing.Description) != m.new.l.Has(listing.Description) {
 		return
 	}

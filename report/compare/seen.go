@@ -114,8 +114,10 @@ func identity(e *rules.Earlier) (id, address string) {
 // listings show.
 func takeStates(f *rules.Facts, states []rules.Earlier) {
 	for n := range states {
-		f.Parts[n].ID, f.Parts[n].Field = states[n].Part, listing.PartNumber
-		f.Claims[n] = claims.Result{Claim: states[n].Claim}
+		part := *f.Parts[n]
+		part.ID, part.Field = states[n].Part, listing.PartNumber
+		f.Parts[n] = &part
+		f.Claims.Put(n, &claims.Result{Summary: claims.Summary{Claim: states[n].Claim}})
 	}
 }
 

@@ -176,7 +176,7 @@ var labelNeeds = []rules.Need{rules.NeedMarks, rules.NeedViews, rules.NeedLooks}
 // against a listing and that have not spoken yet, for each of its pictures that
 // nobody has looked at. A copy that says so deceives nobody and needs no label.
 func undecided(res *rules.Result, j *rules.Judged) float64 {
-	if res.Facts.Claims[j.N].Claim == claims.ClaimCopy {
+	if res.Facts.Claims.Summary(j.N).Claim == claims.ClaimCopy {
 		return 0
 	}
 	unseen := 0

@@ -118,9 +118,13 @@ const (
 
 // Result is what the texts of one listing say.
 type Result struct {
-	Claim   string
+	Summary
 	Phrases []Phrase // in the order of the texts, then by Start
+}
 
+// Summary is what the texts of one listing say as a whole.
+type Summary struct {
+	Claim      string
 	BrandState string
 	Brand      string // the maker named by the brand field, or ""
 	// Leading is the maker first named in the title with no word of fitting
@@ -137,7 +141,7 @@ type Result struct {
 
 // BrandAsMaker reports whether the listing presents a maker's name as the
 // item's brand, in the brand field or leading the title.
-func (r *Result) BrandAsMaker() bool { return r.Brand != "" || r.Leading != "" }
+func (s *Summary) BrandAsMaker() bool { return s.Brand != "" || s.Leading != "" }
 
 // Find returns the phrases of the stance that are not negated, restricted to
 // the codes if any are given.
@@ -157,15 +161,18 @@ func Texts(l *listing.Listing) []Text {
 	var texts []Text
 	for _, n := range []listing.Name{listing.Title, listing.Brand, listing.Condition, listing.Model,
 		listing.Description, listing.Returns, listing.Warranty, listing.CountryOfOrigin, listing.Contact} {
-		f, ok := l.Get(n)
-		if !ok {
-			continue
+		if l.Has(n) {
+			texts = append(texts, Text{n, textOf(l, n)})
 		}
-		raw := f.Raw
-		if raw == "" {
-			raw = f.Value
-		}
-		texts = append(texts, Text{n, raw})
 	}
 	return texts
+}
+
+// textOf is the text of a field as read.
+func textOf(l *listing.Listing, n listing.Name) string {
+	f, _ := l.Get(n)
+	if f.Raw != "" {
+		return f.Raw
+	}
+	return f.Value
 }

@@ -129,7 +129,7 @@ func (e *Engine) Read(texts []Text, o Options) Result {
 	pages := m.pages[:len(texts)]
 	clear(m.total)
 
-	r := Result{Claim: ClaimSilent}
+	r := Result{Summary: Summary{Claim: ClaimSilent}}
 	for i, t := range texts {
 		p := pages[i]
 		p.field, p.raw = t.Field, t.Raw

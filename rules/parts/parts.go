@@ -6,6 +6,7 @@ package parts
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/settings"
@@ -36,6 +37,7 @@ type Resolver struct {
 	head   map[string]string // canonical number -> head of its equivalence set
 	text   map[string]string // canonical number -> how it is written
 	why    map[string]string // canonical number -> the row that joins it
+	shared sync.Map          // *Part by identity
 }
 
 // New builds a resolver; both arguments may be nil. The head of a set of
@@ -46,7 +48,7 @@ func New(makers *settings.Makers, equivalents []settings.Equivalence) *Resolver 
 	for _, e := range equivalents {
 		a, b := r.canonical(e.Part, nil), r.canonical(e.Same, nil)
 		r.text[key(a)], r.text[key(b)] = a, b
-		ha, hb := r.find(key(a)), r.find(key(b))
+		ha, hb := r.headOf(key(a)), r.headOf(key(b))
 		if ha != hb {
 			r.head[hb] = ha
 		}
@@ -55,7 +57,7 @@ func New(makers *settings.Makers, equivalents []settings.Equivalence) *Resolver 
 	return r
 }
 
-func (r *Resolver) find(k string) string {
+func (r *Resolver) headOf(k string) string {
 	for {
 		up, ok := r.head[k]
 		if !ok {
@@ -126,7 +128,30 @@ func (r *Resolver) IDs(number string) []string {
 const minLength = 5
 
 // Resolve finds the listing's part from its part number, else its OE numbers.
-func (r *Resolver) Resolve(l *listing.Listing) Part {
+// Listings of which all is equal share one, which must not be changed.
+func (r *Resolver) Resolve(l *listing.Listing) *Part {
+	p := r.find(l)
+	k := p.identity()
+	if held, ok := r.shared.Load(k); ok {
+		return held.(*Part)
+	}
+	held, _ := r.shared.LoadOrStore(k, &p)
+	return held.(*Part)
+}
+
+// identity is a part as a value that can be compared.
+type identity struct {
+	id, number, how, other string
+	maker                  *settings.Maker
+	field                  listing.Name
+	styled                 bool
+}
+
+func (p *Part) identity() identity {
+	return identity{p.ID, p.Number, p.How, strings.Join(p.Other, "\x00"), p.Maker, p.Field, p.Styled}
+}
+
+func (r *Resolver) find(l *listing.Listing) Part {
 	brand := r.makers.Named(l.Value(listing.Brand))
 	var found []Part
 	add := func(number string, n listing.Name) {
@@ -192,7 +217,7 @@ func (r *Resolver) resolve(number string, brand *settings.Maker, n listing.Name)
 	p := Part{Field: n}
 	form := r.canonical(number, brand)
 	k = key(form)
-	if h := r.find(k); h != k {
+	if h := r.headOf(k); h != k {
 		p.How = r.why[k]
 		form, k = r.text[h], h
 	} else if t, ok := r.text[k]; ok {

@@ -75,7 +75,7 @@ const hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad" 
 
 // Result judges offers in the order given.
 func Result(offers []Offer) *rules.Result {
-	f := &rules.Facts{Options: rules.Options{Currency: "EUR", AsOf: AsOf}}
+	f := &rules.Facts{Options: rules.Options{Currency: "EUR", AsOf: AsOf}, Claims: claims.NewBatch(len(offers))}
 	var compared []market.Offer
 	var seen []serials.Sighting
 	var photos []photogroup.Photo
@@ -111,8 +111,8 @@ func Result(offers []Offer) *rules.Result {
 			f.PhotoOf = append(f.PhotoOf, rules.PhotoRef{Listing: i})
 		}
 		f.Listings = append(f.Listings, l)
-		f.Parts = append(f.Parts, parts.Part{ID: "KESTREL 712290-0003", Number: "712290-0003"})
-		f.Claims = append(f.Claims, claims.Result{Claim: claims.ClaimGenuine})
+		f.Parts = append(f.Parts, &parts.Part{ID: "KESTREL 712290-0003", Number: "712290-0003"})
+		f.Claims.Put(i, &claims.Result{Summary: claims.Summary{Claim: claims.ClaimGenuine}})
 		f.Landed = append(f.Landed, landed)
 		compared = append(compared, market.Offer{Listing: i, Part: "KESTREL 712290-0003", Unit: listing.Complete, Condition: listing.New,
 			Claim: market.ClaimGenuine, Price: landed.Price, SellerGroup: o.Seller, Excluded: landed.Excluded})
