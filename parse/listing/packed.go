@@ -3,28 +3,28 @@ package listing
 import "strings"
 
 // packed is the small form of a listing's fields, for batches of which many
-// thousand are held at once: one text with all values and raw texts in it, and
-// for each field where they stand. It takes a tenth of what a slice of [Field]
-// takes.
+// thousand are held at once: one text, for each field a slot, then all raw texts
+// and values in the order of the fields. It takes a tenth of what a slice of
+// [Field] takes.
 type packed struct {
-	text  string
-	slots []slot  // in the order of the fields
-	at    []Place // what slots refer to; shared by listings of a table
-	row   int32   // of all places
+	text string
+	at   *[]Place // what slots refer to, without their row; shared by listings of a table
 }
 
-// slot is one packed field. The offsets are bytes in packed.text.
-type slot struct {
-	value, raw       uint16
-	valueLen, rawLen uint16
-	place            uint16 // index in packed.at
-}
+// A slot is three numbers of 16 bits, low byte first: where the field's raw text
+// starts in packed.text, where its value does, which is the raw text's end, and
+// the number of its place. A value that is equal to the raw text does not stand
+// again; valueIsRaw is set then.
+const (
+	slotSize   = 6
+	valueIsRaw = 1 << 15
+)
 
 // Places collects the places of the listings of one table, whose cells differ
 // only in the row, so that each column's is held once. The zero value is ready
 // for use; it serves one goroutine at a time.
 type Places struct {
-	list []Place
+	list *[]Place // never changed: a longer list is one of its own
 	of   map[Place]uint16
 }
 
@@ -38,33 +38,34 @@ func (p *Places) index(at Place) uint16 {
 		return i
 	}
 	if p.of == nil {
-		p.of = map[Place]uint16{}
+		p.of, p.list = map[Place]uint16{}, new([]Place)
 	}
-	i := uint16(len(p.list))
-	p.list, p.of[at] = append(p.list, at), i
+	i := uint16(len(*p.list))
+	longer := append(*p.list, at)
+	p.list, p.of[at] = &longer, i
 	return i
 }
 
 // Pack puts the listing's fields into their small form. Nothing of them
 // changes; setting a field unpacks them. A listing with texts of more than
-// maxPacked bytes, or fields from several rows, stays as it is. shared may be
-// nil.
+// maxPacked bytes, or fields from other rows than its own, stays as it is. shared
+// may be nil.
 func (l *Listing) Pack(shared *Places) {
 	if len(l.fields) == 0 {
 		return
 	}
-	own := shared == nil || len(shared.list) > maxPlaces
-	if own {
+	if shared == nil || len(shared.of) > maxPlaces {
 		shared = &Places{}
 	}
-	size, row := 0, l.fields[0].From.Row
+	size := slotSize * len(l.fields)
 	for i := range l.fields {
-		if l.fields[i].From.Row != row {
+		f := &l.fields[i]
+		if int(f.From.Row) != l.Row {
 			return
 		}
-		size += len(l.fields[i].Raw)
-		if !strings.Contains(l.fields[i].Raw, l.fields[i].Value) {
-			size += len(l.fields[i].Value)
+		size += len(f.Raw)
+		if f.Value != f.Raw {
+			size += len(f.Value)
 		}
 	}
 	if size > maxPacked {
@@ -72,24 +73,34 @@ func (l *Listing) Pack(shared *Places) {
 	}
 	var text strings.Builder
 	text.Grow(size)
-	slots := make([]slot, len(l.fields))
+	next := slotSize * len(l.fields)
 	for i := range l.fields {
 		f := &l.fields[i]
-		s := slot{raw: uint16(text.Len()), rawLen: uint16(len(f.Raw)), valueLen: uint16(len(f.Value)), place: shared.index(f.From)}
-		text.WriteString(f.Raw)
-		if at := strings.Index(f.Raw, f.Value); at >= 0 {
-			s.value = s.raw + uint16(at)
+		place, end := shared.index(f.From), next+len(f.Raw)
+		writeNumbers(&text, next, end)
+		if next = end; f.Value == f.Raw {
+			place |= valueIsRaw
 		} else {
-			s.value = uint16(text.Len())
+			next += len(f.Value)
+		}
+		writeNumbers(&text, int(place))
+	}
+	for i := range l.fields {
+		f := &l.fields[i]
+		text.WriteString(f.Raw)
+		if f.Value != f.Raw {
 			text.WriteString(f.Value)
 		}
-		slots[i] = s
 	}
-	l.packed = packed{text: text.String(), slots: slots, at: shared.list, row: row}
-	if own {
-		l.packed.at = exact(shared.list)
-	}
+	l.packed = packed{text: text.String(), at: shared.list}
 	l.fields, l.Photos, l.Disagreements = nil, exact(l.Photos), exact(l.Disagreements)
+}
+
+func writeNumbers(to *strings.Builder, numbers ...int) {
+	for _, n := range numbers {
+		to.WriteByte(byte(n))
+		to.WriteByte(byte(n >> 8))
+	}
 }
 
 // exact is a list without the room that it grew into.
@@ -103,21 +114,39 @@ func exact[T any](list []T) []T {
 // maxPacked keeps the offsets within 16 bits.
 const maxPacked = 1<<16 - 1
 
-func (p *packed) value(i int) string {
-	s := &p.slots[i]
-	return p.text[s.value:][:s.valueLen]
+func (p *packed) number(at int) int { return int(p.text[at]) | int(p.text[at+1])<<8 }
+
+// slot gives the bounds of a field's raw text, of its value, and the number of
+// its place. last reports whether it is the last field.
+func (p *packed) slot(i int, last bool) (raw, rawEnd, value, valueEnd, place int) {
+	at := slotSize * i
+	raw, rawEnd, place = p.number(at), p.number(at+2), p.number(at+4)
+	if place&valueIsRaw != 0 {
+		return raw, rawEnd, raw, rawEnd, place &^ valueIsRaw
+	}
+	valueEnd = len(p.text)
+	if !last {
+		valueEnd = p.number(at + slotSize)
+	}
+	return raw, rawEnd, rawEnd, valueEnd, place
 }
 
-func (p *packed) field(n Name, i int) Field {
-	s := &p.slots[i]
-	from := p.at[s.place]
-	from.Row = p.row
-	return Field{Name: n, Value: p.value(i), Raw: p.text[s.raw:][:s.rawLen], From: from}
+func (p *packed) value(i int, last bool) string {
+	_, _, value, end, _ := p.slot(i, last)
+	return p.text[value:end]
+}
+
+func (l *Listing) unpacked(n Name, i int) Field {
+	p := &l.packed
+	raw, rawEnd, value, valueEnd, place := p.slot(i, i+1 == l.Len())
+	from := (*p.at)[place]
+	from.Row = int32(l.Row)
+	return Field{Name: n, Value: p.text[value:valueEnd], Raw: p.text[raw:rawEnd], From: from}
 }
 
 // unpack makes the fields a slice again.
 func (l *Listing) unpack() {
-	if len(l.packed.slots) == 0 {
+	if l.packed.text == "" {
 		return
 	}
 	l.fields = l.Fields()

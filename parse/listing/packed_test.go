@@ -17,7 +17,7 @@ func TestPack(t *testing.T) {
 		{Name: Description, Value: "ж", Raw: "", From: Place{Source: "page", Path: "p", Start: 3, End: 9}},
 	}
 	fresh := func() *Listing {
-		l := &Listing{}
+		l := &Listing{Row: 7}
 		for i := len(fields) - 1; i >= 0; i-- {
 			l.Set(fields[i])
 		}
@@ -52,7 +52,7 @@ func TestPack(t *testing.T) {
 		l.Pack(places)
 		require.Equal(t, before, l.Fields())
 	}
-	require.Len(t, shared.list, 5, "the places of a table are held once")
+	require.Len(t, *shared.list, 5, "the places of a table are held once")
 
 	empty := &Listing{}
 	empty.Pack(nil)
@@ -67,9 +67,9 @@ func TestPack(t *testing.T) {
 // What the small form has no room for stays as it is.
 func TestPackLeavesLargeListings(t *testing.T) {
 	for name, fields := range map[string][]Field{
-		"long text":    {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked)}},
-		"two rows":     {{Name: Title, Value: "x", Raw: "x", From: Cell(2, "t")}, {Name: Description, Value: "y", Raw: "y", From: Cell(3, "d")}},
-		"longest text": {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-1)}},
+		"long text":    {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-2*slotSize-1)}},
+		"other row":    {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: "y", From: Cell(3, "d")}},
+		"longest text": {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-2*slotSize-2)}},
 	} {
 		l := &Listing{}
 		for _, f := range fields {
@@ -90,5 +90,5 @@ func TestPlacesAreBounded(t *testing.T) {
 		f, _ := l.Get(Title)
 		require.Equal(t, int32(i), f.From.Start)
 	}
-	require.LessOrEqual(t, len(shared.list), maxPlaces+int(numNames))
+	require.LessOrEqual(t, len(*shared.list), maxPlaces+int(numNames))
 }

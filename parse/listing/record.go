@@ -75,7 +75,7 @@ func (l *Listing) Get(n Name) (Field, bool) {
 		return Field{Name: n}, false
 	}
 	if l.fields == nil {
-		return l.packed.field(n, i), true
+		return l.unpacked(n, i), true
 	}
 	return l.fields[i], true
 }
@@ -87,7 +87,7 @@ func (l *Listing) Value(n Name) string {
 	case !ok:
 		return ""
 	case l.fields == nil:
-		return l.packed.value(i)
+		return l.packed.value(i, i+1 == l.Len())
 	}
 	return l.fields[i].Value
 }
@@ -144,12 +144,12 @@ func (l *Listing) Remove(n Name) {
 // Fields returns the present fields in the fixed order. The slice must not be
 // changed.
 func (l *Listing) Fields() []Field {
-	if l.fields != nil || len(l.packed.slots) == 0 {
+	if l.fields != nil || l.packed.text == "" {
 		return l.fields
 	}
-	list := make([]Field, 0, len(l.packed.slots))
+	list := make([]Field, 0, l.Len())
 	for rest := l.present; rest != 0; rest &= rest - 1 {
-		list = append(list, l.packed.field(Name(bits.TrailingZeros64(rest)), len(list)))
+		list = append(list, l.unpacked(Name(bits.TrailingZeros64(rest)), len(list)))
 	}
 	return list
 }
