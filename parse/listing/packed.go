@@ -1,35 +1,46 @@
 package listing
 
-import "strings"
-
-// packed is the small form of a listing's fields, for batches of which many
-// thousand are held at once: one text, for each field a slot, then all raw texts
-// and values in the order of the fields. It takes a tenth of what a slice of
-// [Field] takes.
-type packed struct {
-	text string
-	at   *[]Place // what slots refer to, without their row; shared by listings of a table
-}
-
-// A slot is three numbers of 16 bits, low byte first: where the field's raw text
-// starts in packed.text, where its value does, which is the raw text's end, and
-// the number of its place. A value that is equal to the raw text does not stand
-// again; valueIsRaw is set then.
-const (
-	slotSize   = 6
-	valueIsRaw = 1 << 15
+import (
+	"slices"
+	"strings"
 )
 
-// Places collects the places of the listings of one table, whose cells differ
-// only in the row, so that each column's is held once. The zero value is ready
-// for use; it serves one goroutine at a time.
-type Places struct {
-	list *[]Place // never changed: a longer list is one of its own
-	of   map[Place]uint16
+// packed is the small form of a listing's fields, for batches of which many
+// thousand are held at once. It takes a tenth of what a slice of [Field] takes.
+//
+// The text starts with numbers of 16 bits, low byte first, which are offsets in it:
+// where the first text starts, then where each ends. The texts that follow are those
+// of the fields in order: of each the raw one and, if it is another, the value.
+type packed struct {
+	text  string
+	shape *shape // nil for a listing that is not packed
 }
 
-// maxPlaces bounds the places that listings share: where every listing has
-// places of its own, sharing saves nothing.
+// shape is what listings of one table mostly have in common.
+type shape struct {
+	at    *[]Place // what slots refer to, without their row
+	slots []slot   // by field
+	texts int
+}
+
+type slot struct {
+	place      uint16 // index in shape.at
+	raw, value uint8  // which texts they are; the same when they are equal
+}
+
+// Places collects the places and shapes of the listings of one table, whose cells
+// differ only in the row, so that each is held once. The zero value is ready for
+// use; it serves one goroutine at a time.
+type Places struct {
+	list   *[]Place // never changed: a longer list is one of its own
+	of     map[Place]uint16
+	shapes map[string]*shape // by their slots
+	slots  []slot            // scratch
+	key    []byte            // scratch
+}
+
+// maxPlaces bounds the places and the shapes that listings share: where every
+// listing has its own, sharing saves nothing.
 const maxPlaces = 1 << 12
 
 func (p *Places) index(at Place) uint16 {
@@ -46,6 +57,30 @@ func (p *Places) index(at Place) uint16 {
 	return i
 }
 
+// shapeOf gives the shape of fields.
+func (p *Places) shapeOf(fields []Field) *shape {
+	p.slots, p.key = p.slots[:0], p.key[:0]
+	n := 0
+	for i := range fields {
+		s := slot{place: p.index(fields[i].From), raw: uint8(n), value: uint8(n)}
+		if fields[i].Value != fields[i].Raw {
+			s.value++
+		}
+		n = int(s.value) + 1
+		p.slots = append(p.slots, s)
+		p.key = append(p.key, byte(s.place), byte(s.place>>8), s.value)
+	}
+	if held := p.shapes[string(p.key)]; held != nil {
+		return held
+	}
+	made := &shape{at: p.list, slots: slices.Clone(p.slots), texts: n}
+	if p.shapes == nil {
+		p.shapes = map[string]*shape{}
+	}
+	p.shapes[string(p.key)] = made
+	return made
+}
+
 // Pack puts the listing's fields into their small form. Nothing of them
 // changes; setting a field unpacks them. A listing with texts of more than
 // maxPacked bytes, or fields from other rows than its own, stays as it is. shared
@@ -54,53 +89,84 @@ func (l *Listing) Pack(shared *Places) {
 	if len(l.fields) == 0 {
 		return
 	}
-	if shared == nil || len(shared.of) > maxPlaces {
-		shared = &Places{}
-	}
-	size := slotSize * len(l.fields)
+	size := numberSize * (1 + 2*len(l.fields)) // at most
 	for i := range l.fields {
 		f := &l.fields[i]
 		if int(f.From.Row) != l.Row {
 			return
 		}
-		size += len(f.Raw)
-		if f.Value != f.Raw {
+		if size += len(f.Raw); f.Value != f.Raw {
 			size += len(f.Value)
 		}
 	}
 	if size > maxPacked {
 		return
 	}
+	own := shared == nil || len(shared.of) > maxPlaces || len(shared.shapes) > maxPlaces
+	if own {
+		shared = &Places{}
+	}
+	shape := shared.shapeOf(l.fields)
+	if own {
+		*shape.at = exact(*shape.at)
+	}
 	var text strings.Builder
-	text.Grow(size)
-	next := slotSize * len(l.fields)
-	for i := range l.fields {
-		f := &l.fields[i]
-		place, end := shared.index(f.From), next+len(f.Raw)
-		writeNumbers(&text, next, end)
-		if next = end; f.Value == f.Raw {
-			place |= valueIsRaw
-		} else {
-			next += len(f.Value)
-		}
-		writeNumbers(&text, int(place))
-	}
-	for i := range l.fields {
-		f := &l.fields[i]
-		text.WriteString(f.Raw)
-		if f.Value != f.Raw {
-			text.WriteString(f.Value)
+	text.Grow(size - numberSize*(2*len(l.fields)-shape.texts))
+	end := numberSize * (1 + shape.texts)
+	writeNumber(&text, end)
+	for i, s := range shape.slots {
+		end += len(l.fields[i].Raw)
+		writeNumber(&text, end)
+		if s.value != s.raw {
+			end += len(l.fields[i].Value)
+			writeNumber(&text, end)
 		}
 	}
-	l.packed = packed{text: text.String(), at: shared.list}
+	for i, s := range shape.slots {
+		text.WriteString(l.fields[i].Raw)
+		if s.value != s.raw {
+			text.WriteString(l.fields[i].Value)
+		}
+	}
+	l.packed = packed{text: text.String(), shape: shape}
 	l.fields, l.Photos, l.Disagreements = nil, exact(l.Photos), exact(l.Disagreements)
 }
 
-func writeNumbers(to *strings.Builder, numbers ...int) {
-	for _, n := range numbers {
-		to.WriteByte(byte(n))
-		to.WriteByte(byte(n >> 8))
+// numberSize is the size of an offset in bytes, and maxPacked keeps to it.
+const (
+	numberSize = 2
+	maxPacked  = 1<<16 - 1
+)
+
+func writeNumber(to *strings.Builder, n int) {
+	to.WriteByte(byte(n))
+	to.WriteByte(byte(n >> 8))
+}
+
+// textAt gives the n-th text.
+func (p *packed) textAt(n uint8) string {
+	at := numberSize * int(n)
+	bounds := p.text[at : at+2*numberSize]
+	return p.text[int(bounds[0])|int(bounds[1])<<8 : int(bounds[2])|int(bounds[3])<<8]
+}
+
+func (p *packed) value(i int) string { return p.textAt(p.shape.slots[i].value) }
+
+func (l *Listing) unpacked(n Name, i int) Field {
+	p := &l.packed
+	s := p.shape.slots[i]
+	f := Field{Name: n, Value: p.textAt(s.value), Raw: p.textAt(s.raw), From: (*p.shape.at)[s.place]}
+	f.From.Row = int32(l.Row)
+	return f
+}
+
+// unpack makes the fields a slice again.
+func (l *Listing) unpack() {
+	if l.packed.shape == nil {
+		return
 	}
+	l.fields = l.Fields()
+	l.packed = packed{}
 }
 
 // exact is a list without the room that it grew into.
@@ -109,46 +175,4 @@ func exact[T any](list []T) []T {
 		return list
 	}
 	return append(make([]T, 0, len(list)), list...)
-}
-
-// maxPacked keeps the offsets within 16 bits.
-const maxPacked = 1<<16 - 1
-
-func (p *packed) number(at int) int { return int(p.text[at]) | int(p.text[at+1])<<8 }
-
-// slot gives the bounds of a field's raw text, of its value, and the number of
-// its place. last reports whether it is the last field.
-func (p *packed) slot(i int, last bool) (raw, rawEnd, value, valueEnd, place int) {
-	at := slotSize * i
-	raw, rawEnd, place = p.number(at), p.number(at+2), p.number(at+4)
-	if place&valueIsRaw != 0 {
-		return raw, rawEnd, raw, rawEnd, place &^ valueIsRaw
-	}
-	valueEnd = len(p.text)
-	if !last {
-		valueEnd = p.number(at + slotSize)
-	}
-	return raw, rawEnd, rawEnd, valueEnd, place
-}
-
-func (p *packed) value(i int, last bool) string {
-	_, _, value, end, _ := p.slot(i, last)
-	return p.text[value:end]
-}
-
-func (l *Listing) unpacked(n Name, i int) Field {
-	p := &l.packed
-	raw, rawEnd, value, valueEnd, place := p.slot(i, i+1 == l.Len())
-	from := (*p.at)[place]
-	from.Row = int32(l.Row)
-	return Field{Name: n, Value: p.text[value:valueEnd], Raw: p.text[raw:rawEnd], From: from}
-}
-
-// unpack makes the fields a slice again.
-func (l *Listing) unpack() {
-	if l.packed.text == "" {
-		return
-	}
-	l.fields = l.Fields()
-	l.packed = packed{}
 }

@@ -67,9 +67,9 @@ func TestPack(t *testing.T) {
 // What the small form has no room for stays as it is.
 func TestPackLeavesLargeListings(t *testing.T) {
 	for name, fields := range map[string][]Field{
-		"long text":    {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-2*slotSize-1)}},
+		"long text":    {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-(1+2*2)*numberSize-1)}},
 		"other row":    {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: "y", From: Cell(3, "d")}},
-		"longest text": {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-2*slotSize-2)}},
+		"longest text": {{Name: Title, Value: "x", Raw: "x"}, {Name: Description, Value: "y", Raw: strings.Repeat("y", maxPacked-(1+2*2)*numberSize-2)}},
 	} {
 		l := &Listing{}
 		for _, f := range fields {

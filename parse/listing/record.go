@@ -87,7 +87,7 @@ func (l *Listing) Value(n Name) string {
 	case !ok:
 		return ""
 	case l.fields == nil:
-		return l.packed.value(i, i+1 == l.Len())
+		return l.packed.value(i)
 	}
 	return l.fields[i].Value
 }
@@ -144,7 +144,7 @@ func (l *Listing) Remove(n Name) {
 // Fields returns the present fields in the fixed order. The slice must not be
 // changed.
 func (l *Listing) Fields() []Field {
-	if l.fields != nil || l.packed.text == "" {
+	if l.fields != nil || l.packed.shape == nil {
 		return l.fields
 	}
 	list := make([]Field, 0, l.Len())
