@@ -6,9 +6,13 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
-	"hash"
 	"io"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
 
+	"counterfoil/parse/listing"
 	"counterfoil/rules"
 	"counterfoil/rules/sellers"
 )
@@ -30,24 +34,50 @@ func ReadContactKey(name string, data []byte) ([]byte, error) {
 // minutes; against this one only by whoever has the captures, which show the
 // contacts anyway. Another batch has another key.
 func KeyOf(f *rules.Facts) []byte {
+	pieces := slices.Collect(slices.Chunk(f.Listings, keyPiece))
+	sums := make([][]byte, len(pieces))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(pieces)); i = next.Add(1) - 1 {
+				sums[i] = sumOf(pieces[i])
+			}
+		})
+	}
+	wg.Wait()
 	h := sha256.New()
 	io.WriteString(h, "contacts of a batch\x00")
-	for _, l := range f.Listings {
-		put(h, "")
-		for _, x := range l.Fields() {
-			put(h, x.Name.String())
-			put(h, x.Raw)
-		}
+	for _, sum := range sums {
+		h.Write(sum)
 	}
 	return h.Sum(nil)
 }
 
-// put adds a text with its length, so that no two lists of texts are one.
-func put(h hash.Hash, s string) {
-	var n [8]byte
-	binary.BigEndian.PutUint64(n[:], uint64(len(s)))
-	h.Write(n[:])
-	io.WriteString(h, s)
+// keyPiece is how many listings are hashed as one; keys depend on it.
+const keyPiece = 256
+
+// sumOf hashes the texts of listings as they stand, each with its length, so that
+// no two lists of texts are one.
+func sumOf(list []*listing.Listing) []byte {
+	h := sha256.New()
+	var text []byte
+	for _, l := range list {
+		text = binary.BigEndian.AppendUint64(text[:0], uint64(l.Len()))
+		for _, n := range fieldNames {
+			if f, ok := l.Get(n); ok {
+				text = appendText(appendText(text, n.String()), f.Raw)
+			}
+		}
+		h.Write(text)
+	}
+	return h.Sum(nil)
+}
+
+var fieldNames = listing.Names()
+
+func appendText(to []byte, s string) []byte {
+	return append(binary.BigEndian.AppendUint64(to, uint64(len(s))), s...)
 }
 
 // ContactHash stands for a contact where programs compare contacts: the first
