@@ -30,12 +30,17 @@ type Set[T any] struct {
 	// By the first letter, the longest first.
 	byFirst map[rune][]item[T]
 	ascii   [utf8.RuneSelf][]item[T]
+	// seconds tells cheaply of most places in a text that no phrase of ascii stands
+	// there: a bit for the lower six of the second byte of each, all bits where a
+	// phrase is one character.
+	seconds [utf8.RuneSelf]uint64
 }
 
 type item[T any] struct {
-	text  string
-	stem  bool
-	value T
+	text   string
+	second byte // of text, 0 when it has no more than one
+	stem   bool
+	value  T
 }
 
 // Match is a phrase found in a text; Start and End are offsets of the folded
@@ -62,17 +67,31 @@ func (s *Set[T]) prepare() {
 				continue
 			}
 			first, _ := utf8.DecodeRuneInString(text)
-			s.byFirst[first] = append(s.byFirst[first], item[T]{text, stem, row.Value})
+			it := item[T]{text: text, stem: stem, value: row.Value}
+			if len(text) > 1 {
+				it.second = text[1]
+			}
+			s.byFirst[first] = append(s.byFirst[first], it)
 		}
 	}
 	for first, list := range s.byFirst {
 		slices.SortStableFunc(list, func(a, b item[T]) int { return len(b.text) - len(a.text) })
 		if first < utf8.RuneSelf {
-			s.ascii[first] = list
+			s.ascii[first], s.seconds[first] = list, secondsOf(list)
 			delete(s.byFirst, first)
 		}
 	}
 	s.build = nil
+}
+
+func secondsOf[T any](list []item[T]) (bits uint64) {
+	for _, it := range list {
+		if it.second == 0 {
+			return ^uint64(0)
+		}
+		bits |= 1 << (it.second & 63)
+	}
+	return bits
 }
 
 // Find gives the first phrase that starts at or after the offset of the folded
@@ -89,7 +108,7 @@ func (s *Set[T]) Find(t Text, from int) (Match[T], bool) {
 		if r >= utf8.RuneSelf {
 			r, n = utf8.DecodeRuneInString(text[i:])
 		}
-		if r >= utf8.RuneSelf || s.ascii[r] != nil {
+		if r >= utf8.RuneSelf || s.seconds[r]>>(byteAt(text, i+1)&63)&1 != 0 {
 			if i == 0 || Boundary(before, r) {
 				if m, ok := s.at(text, i, r); ok {
 					return m, true
@@ -137,8 +156,10 @@ func (s *Set[T]) at(text string, i int, first rune) (Match[T], bool) {
 	} else {
 		items = s.byFirst[first]
 	}
-	for _, it := range items {
-		if !strings.HasPrefix(text[i:], it.text) {
+	second := byteAt(text, i+1)
+	for k := range items {
+		it := &items[k]
+		if it.second != second && it.second != 0 || !strings.HasPrefix(text[i:], it.text) {
 			continue
 		}
 		end := i + len(it.text)
@@ -154,6 +175,14 @@ func (s *Set[T]) at(text string, i int, first rune) (Match[T], bool) {
 		return Match[T]{Value: it.value, Start: i, End: end}, true
 	}
 	return Match[T]{}, false
+}
+
+// byteAt gives the byte at an offset, 0 behind the end.
+func byteAt(text string, i int) byte {
+	if i < len(text) {
+		return text[i]
+	}
+	return 0
 }
 
 // Boundary reports whether a word may end between two neighbouring runes: not
