@@ -10,7 +10,7 @@ import (
 
 // tokensAfter gives the numbers that follow a label at an offset of the folded
 // text: one, or several with commas, slashes or semicolons between them.
-func (s *search) tokensAfter(at int, spaced bool) []span {
+func (s *Search) tokensAfter(at int, spaced bool) []span {
 	text := s.text.Folded
 	i, ok := s.skipToNumber(at)
 	if !ok {
@@ -37,7 +37,7 @@ func (s *search) tokensAfter(at int, spaced bool) []span {
 
 // skipToNumber passes over what may stand between a label and its number. At
 // most two words and little punctuation may.
-func (s *search) skipToNumber(at int) (int, bool) {
+func (s *Search) skipToNumber(at int) (int, bool) {
 	text := s.text.Folded
 	i := at
 	for range 3 {
@@ -107,7 +107,7 @@ func chunkEnd(text string, i int) int {
 	return end
 }
 
-func (s *search) serials() []Candidate {
+func (s *Search) findSerials() []Candidate {
 	var found []Candidate
 	for _, m := range s.labels {
 		if m.Value != serialNo && m.Value != serialBrief {
@@ -133,7 +133,7 @@ func serialLike(text string) bool {
 	return len(text) >= 4 && len(text) <= 30 && digits(text) >= 2
 }
 
-func (s *search) gtins() []Candidate {
+func (s *Search) findGTINs() []Candidate {
 	var found []Candidate
 	for _, m := range s.labels {
 		if m.Value != gtinLabel {
@@ -183,7 +183,7 @@ func alone(text string, start, end int) bool {
 
 // afterOther reports that the number at an offset follows a label of another
 // kind, such as "tel".
-func (s *search) afterOther(at int) bool {
+func (s *Search) afterOther(at int) bool {
 	for _, m := range s.labels {
 		if m.Value != otherLabel || m.End > at || at-m.End > 24 {
 			continue

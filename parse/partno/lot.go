@@ -27,8 +27,8 @@ var lotWords = phrase.NewSet(
 // maxLot bounds a believable lot; a larger number is something else.
 const maxLot = 1000
 
-// lot finds the first statement of a lot.
-func (s *search) lot() Lot {
+// Lot finds the first statement of a lot. Its N is 0 when the text states none.
+func (s *Search) Lot() Lot {
 	text := s.text.Folded
 	for _, m := range lotWords.All(s.text) {
 		start, end, n := m.Start, m.End, 0
@@ -54,7 +54,7 @@ func (s *search) lot() Lot {
 }
 
 // timesLot reads "2x", "2 × " before a word, and "x 2", "(x2)" behind one.
-func (s *search) timesLot() Lot {
+func (s *Search) timesLot() Lot {
 	text := s.text.Folded
 	for i := 0; i < len(text); i++ {
 		size := 0
@@ -146,7 +146,7 @@ func lotNumber(s string) int {
 
 // isLot leaves out stock ("10 pcs available"), accessories ("with 4 pcs") and
 // smallest orders.
-func (s *search) isLot(start, end int) bool {
+func (s *Search) isLot(start, end int) bool {
 	if m, ok := stockWords.Find(s.text, end); ok && strings.Trim(s.text.Folded[end:m.Start], " .,)(") == "" {
 		return false
 	}

@@ -24,7 +24,7 @@ var (
 // frame form.
 var standards = []string{"iso", "din", "en", "sae", "ts", "ece", "astm", "iatf", "jis", "gb", "euro"}
 
-func (s *search) partNumbers() []Candidate {
+func (s *Search) findNumbers() []Candidate {
 	var found []Candidate
 	for _, m := range s.labels {
 		switch m.Value {
@@ -39,7 +39,7 @@ func (s *search) partNumbers() []Candidate {
 	return distinct(found)
 }
 
-func (s *search) afterLabel(at int, style Style) []Candidate {
+func (s *Search) afterLabel(at int, style Style) []Candidate {
 	var found []Candidate
 	for _, t := range s.tokensAfter(at, true) {
 		text := s.text.Folded[t.start:t.end]
@@ -70,7 +70,7 @@ func numberLike(text string) bool {
 var dimension = regexp.MustCompile(`^[0-9.]{1,5}(?:x[0-9.]{1,5})+[a-z]{0,2}$|^[0-9.]+(?:mm|cm|kw|ps|hp|ccm|cc|kg|km|nm|bar|v|w|l|h)$|^(?:19|20)[0-9]{2}[-/](?:19|20)?[0-9]{2}$|^[0-9]{1,2}[./-][0-9]{1,2}[./-](?:19|20)?[0-9]{2}$|^(?:19|20)[0-9]{2}-[0-9]{2}-[0-9]{2}$`)
 
 // byStyle finds numbers of a known style without a label.
-func (s *search) byStyle() []Candidate {
+func (s *Search) byStyle() []Candidate {
 	text := s.text.Folded
 	var found []Candidate
 	for i := 0; i < len(text) && len(found) < MaxFound; {
@@ -99,7 +99,7 @@ func (s *search) byStyle() []Candidate {
 
 // slashed cuts "123456-0001/123456-0002" when all its parts are numbers of a
 // known style.
-func (s *search) slashed(start, end int) []Candidate {
+func (s *Search) slashed(start, end int) []Candidate {
 	text := s.text.Folded
 	if !strings.Contains(text[start:end], "/") || !alone(text, start, end) || s.isTaken(start, end) || s.afterOther(start) {
 		return nil

@@ -54,41 +54,22 @@ type Lot struct {
 	End   int
 }
 
-// Findings is everything that one text holds.
-type Findings struct {
-	Numbers []Candidate
-	Serials []Candidate
-	GTINs   []Candidate
-	Lot     Lot // N is 0 when the text states none
-}
-
-// Find searches a text once for all that this package finds.
-func Find(text string) Findings {
-	s := newSearch(text)
-	var f Findings
-	f.Serials = s.serials()
-	f.GTINs = s.gtins()
-	f.Numbers = s.partNumbers()
-	f.Lot = s.lot()
-	return f
-}
-
 // Numbers finds part numbers: those of a known style anywhere, others after a
 // label. Phone numbers, years, dimensions and prices are left out. The order
 // is that of the text.
-func Numbers(text string) []Candidate { return Find(text).Numbers }
+func Numbers(text string) []Candidate { return In(phrase.Fold(text)).Numbers() }
 
 // Serials finds serial numbers after their labels.
-func Serials(text string) []Candidate { return Find(text).Serials }
+func Serials(text string) []Candidate { return In(phrase.Fold(text)).Serials() }
 
 // GTINs finds digits after a GTIN, EAN or UPC label, and runs of 12 to 14
 // digits anywhere whose GS1 check digit is right. After a label a wrong check
 // digit is kept: it is for the reader to see.
-func GTINs(text string) []Candidate { return Find(text).GTINs }
+func GTINs(text string) []Candidate { return In(phrase.Fold(text)).GTINs() }
 
 // LotSize finds how many units the offer holds: "lot of 2", "2 Stück", "x 4".
 func LotSize(text string) (n, start, end int, ok bool) {
-	l := newSearch(text).lot()
+	l := In(phrase.Fold(text)).Lot()
 	return l.N, l.Start, l.End, l.N > 0
 }
 
@@ -123,33 +104,81 @@ func isCanonical(s string) bool {
 	return true
 }
 
-// search is one text with its labels and the spans already taken.
-type search struct {
+// Search finds in one text what it is asked for, and no more. A number that is
+// one of a kind is none of the next: serials come first, then GTINs, then part
+// numbers.
+type Search struct {
 	text   phrase.Text
 	labels []phrase.Match[label]
 	taken  []span
+
+	looked                  kind // what was searched for up to now
+	serials, gtins, numbers []Candidate
 }
+
+// kind is a kind of number, in the order of the search.
+type kind uint8
+
+const (
+	nothing kind = iota
+	serial
+	gtin
+	partNumber
+)
 
 type span struct{ start, end int } // in the folded text
 
-func newSearch(text string) *search {
-	if len(text) > MaxText {
-		text = text[:MaxText]
+// In makes a search of a text.
+func In(text phrase.Text) *Search {
+	if len(text.Raw) > MaxText {
+		text = phrase.Fold(text.Raw[:MaxText])
 	}
-	s := &search{text: phrase.Fold(text)}
-	s.labels = labelWords.All(s.text)
-	return s
+	return &Search{text: text}
 }
 
-func (s *search) candidate(start, end int, style Style) Candidate {
+// Serials is as the function of that name.
+func (s *Search) Serials() []Candidate {
+	s.look(serial)
+	return s.serials
+}
+
+// GTINs is as the function of that name.
+func (s *Search) GTINs() []Candidate {
+	s.look(gtin)
+	return s.gtins
+}
+
+// Numbers is as the function of that name.
+func (s *Search) Numbers() []Candidate {
+	s.look(partNumber)
+	return s.numbers
+}
+
+// look searches for the kinds up to one of them.
+func (s *Search) look(last kind) {
+	for s.looked < last {
+		s.looked++
+		switch s.looked {
+		case serial:
+			s.labels = labelWords.All(s.text)
+			s.serials = s.findSerials()
+		case gtin:
+			s.gtins = s.findGTINs()
+		case partNumber:
+			s.numbers = s.findNumbers()
+		}
+	}
+}
+
+func (s *Search) candidate(start, end int, style Style) Candidate {
 	i, j := s.text.Span(start, end)
 	raw := s.text.Raw[i:j]
 	return Candidate{Text: raw, Canonical: Canonical(raw), Style: style, Start: i, End: j}
 }
 
-func (s *search) take(start, end int) { s.taken = append(s.taken, span{start, end}) }
+func (s *Search) take(start, end int) { s.taken = append(s.taken, span{start, end}) }
 
-func (s *search) isTaken(start, end int) bool {
+func (s *Search) isTaken(start, end int) bool {
 	return slices.ContainsFunc(s.taken, func(t span) bool { return start < t.end && t.start < end })
 }
 

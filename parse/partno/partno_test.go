@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"counterfoil/parse/internal/phrase"
 )
 
 // texts joins what was found with its style: "6+4 123456-5001S".
@@ -206,21 +208,24 @@ func FuzzNumbers(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		found := Find(text)
-		for _, list := range [][]Candidate{found.Numbers, found.Serials, found.GTINs} {
+		found := In(phrase.Fold(text))
+		for _, list := range [][]Candidate{found.Numbers(), found.Serials(), found.GTINs()} {
 			for _, c := range list {
 				require.Equal(t, c.Text, text[c.Start:c.End])
 				require.NotEmpty(t, c.Canonical)
 				require.Equal(t, c.Canonical, Canonical(c.Canonical))
 			}
 		}
-		require.True(t, found.Lot.N >= 0 && found.Lot.Start <= found.Lot.End && found.Lot.End <= len(text))
+		lot := found.Lot()
+		require.True(t, lot.N >= 0 && lot.Start <= lot.End && lot.End <= len(text))
 	})
 }
 
-func BenchmarkFind(b *testing.B) {
+func BenchmarkSearch(b *testing.B) {
 	b.ReportAllocs()
 	for range b.N {
-		Find("Turbolader 712345-5001S für 1.9 Diesel 105 PS, generalüberholt, OE 03X253016T, 2 Stück")
+		s := In(phrase.Fold("Turbolader 712345-5001S für 1.9 Diesel 105 PS, generalüberholt, OE 03X253016T, 2 Stück"))
+		s.Numbers()
+		s.Lot()
 	}
 }

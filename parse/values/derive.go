@@ -31,21 +31,45 @@ func Derive(l *listing.Listing, h *Hints) []listing.Problem {
 	d := deriver{listing: l, hints: h}
 	d.resolveCurrency()
 	d.checkSums()
-	title, hasTitle := l.Get(listing.Title)
-	if hasTitle {
-		t := phrase.Fold(title.Raw)
-		d.condition(t, title)
-		d.unit(t, title)
+	title, description := passageOf(l, listing.Title), passageOf(l, listing.Description)
+	if title != nil {
+		d.condition(title)
+		d.unit(title)
 	}
-	d.labelledCondition()
-	for _, n := range []listing.Name{listing.Title, listing.Description} {
-		if f, ok := l.Get(n); ok {
-			d.numbers(f)
-			d.coreDeposit(f)
+	if description != nil {
+		d.labelledCondition(description)
+	}
+	for _, p := range []*passage{title, description} {
+		if p != nil {
+			d.numbers(p)
+			d.coreDeposit(p)
 		}
 	}
 	d.modelNumber()
 	return d.problems
+}
+
+// passage is the text of a field, folded once for all that look at it.
+type passage struct {
+	listing.Field
+	folded   phrase.Text
+	isFolded bool
+}
+
+// passageOf gives nil when the field is not present.
+func passageOf(l *listing.Listing, n listing.Name) *passage {
+	f, ok := l.Get(n)
+	if !ok {
+		return nil
+	}
+	return &passage{Field: f}
+}
+
+func (p *passage) text() phrase.Text {
+	if !p.isFolded {
+		p.folded, p.isFolded = phrase.Fold(p.Raw), true
+	}
+	return p.folded
 }
 
 type deriver struct {
@@ -125,19 +149,21 @@ func (d *deriver) checkSums() {
 	}
 }
 
-func (d *deriver) condition(t phrase.Text, title listing.Field) {
+func (d *deriver) condition(title *passage) {
 	if d.listing.Has(listing.Condition) {
 		return
 	}
+	t := title.text()
 	if word, found := conditionOf(t); word != "" && word != listing.Unknown {
 		d.fill(listing.Condition, word, t.Quote(found[0].Start, found[0].End), title.From)
 	}
 }
 
-func (d *deriver) unit(t phrase.Text, title listing.Field) {
+func (d *deriver) unit(title *passage) {
 	if d.listing.Has(listing.UnitType) {
 		return
 	}
+	t := title.text()
 	if word, at, ok := unitOf(t); ok {
 		d.fill(listing.UnitType, word, t.Quote(at.Start, at.End), title.From)
 	}
@@ -148,13 +174,19 @@ var conditionLabels = phrase.NewSet(
 	phrase.Of(true, "", "condition, zustand, artikelzustand, état, etat, estado, condizione, condizioni, stato, stan, состояние, 成色, 新旧程度"),
 )
 
+// maxLabelled is the part of a description, in runes, in which a label is looked
+// for.
+const maxLabelled = 4000
+
 // labelledCondition reads "Condition: …" in a description.
-func (d *deriver) labelledCondition() {
-	f, ok := d.listing.Get(listing.Description)
-	if !ok || d.listing.Has(listing.Condition) {
+func (d *deriver) labelledCondition(f *passage) {
+	if d.listing.Has(listing.Condition) {
 		return
 	}
-	t := phrase.Fold(listing.Shorten(f.Raw, 4000))
+	t := f.text()
+	if len(f.Raw) > maxLabelled {
+		t = phrase.Fold(listing.Shorten(f.Raw, maxLabelled))
+	}
 	for _, m := range conditionLabels.All(t) {
 		rest := t.Folded[m.End:]
 		trimmed := strings.TrimLeft(rest, " ")
@@ -171,20 +203,29 @@ func (d *deriver) labelledCondition() {
 	}
 }
 
-// numbers fills numbers and the lot from one text.
-func (d *deriver) numbers(f listing.Field) {
-	l := d.listing
-	if l.Has(listing.PartNumber) && l.Has(listing.OENumbers) && l.Has(listing.SerialNumber) && l.Has(listing.GTIN) && l.Has(listing.LotQuantity) {
+// numbers fills numbers and the lot from one text. What the listing has is not
+// searched for.
+func (d *deriver) numbers(p *passage) {
+	l, f := d.listing, p.Field
+	s := partno.In(p.text())
+	if !l.Has(listing.SerialNumber) {
+		d.single(listing.SerialNumber, s.Serials(), f)
+	}
+	if !l.Has(listing.GTIN) {
+		d.single(listing.GTIN, s.GTINs(), f)
+	}
+	if !l.Has(listing.PartNumber) {
+		d.partNumber(s.Numbers(), f)
+	}
+	if !l.Has(listing.OENumbers) {
+		d.oeNumbers(s.Numbers(), f)
+	}
+	// The pieces of a kit are no lot, and a description counts much else.
+	if f.Name != listing.Title || l.Has(listing.LotQuantity) || l.Value(listing.UnitType) == listing.Kit {
 		return
 	}
-	found := partno.Find(f.Raw)
-	d.single(listing.SerialNumber, found.Serials, f)
-	d.single(listing.GTIN, found.GTINs, f)
-	d.partNumber(found.Numbers, f)
-	d.oeNumbers(found.Numbers, f)
-	// The pieces of a kit are no lot, and a description counts much else.
-	if found.Lot.N > 0 && f.Name == listing.Title && l.Value(listing.UnitType) != listing.Kit {
-		d.fill(listing.LotQuantity, strconv.Itoa(found.Lot.N), f.Raw[found.Lot.Start:found.Lot.End], f.From)
+	if lot := s.Lot(); lot.N > 0 {
+		d.fill(listing.LotQuantity, strconv.Itoa(lot.N), f.Raw[lot.Start:lot.End], f.From)
 	}
 }
 

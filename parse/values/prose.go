@@ -23,15 +23,11 @@ var (
 
 // coreDeposit reads "plus 150 EUR core deposit" and the like in running text.
 // Only a sum in the listing's currency counts.
-func (d *deriver) coreDeposit(f listing.Field) {
-	if d.listing.Has(listing.CoreDeposit) {
+func (d *deriver) coreDeposit(f *passage) {
+	if d.listing.Has(listing.CoreDeposit) || len(f.Raw) > maxProse {
 		return
 	}
-	raw := f.Raw
-	if len(raw) > maxProse {
-		return
-	}
-	t := phrase.Fold(raw)
+	t := f.text()
 	if m, ok := noDepositWords.Find(t, 0); ok {
 		d.fill(listing.CoreDeposit, "0", t.Quote(m.Start, m.End), f.From)
 		return
