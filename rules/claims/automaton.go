@@ -51,7 +51,7 @@ func newAutomaton() *automaton {
 
 // add stores a phrase. An entry of the same layer and language that is there
 // already is replaced: the user's lexicons come last.
-func (a *automaton) add(words []pattern, e *entry) {
+func (a *automaton) add(words []*pattern, e *entry) {
 	node := int32(0)
 	for _, w := range words {
 		node = a.step(node, w)
@@ -68,7 +68,7 @@ func (a *automaton) add(words []pattern, e *entry) {
 }
 
 // step returns the state after w, making it if need be.
-func (a *automaton) step(node int32, w pattern) int32 {
+func (a *automaton) step(node int32, w *pattern) int32 {
 	if w.text == "" {
 		if a.nodes[node].any == 0 {
 			a.nodes[node].any = a.newNode(node, 0)
@@ -98,7 +98,7 @@ func (a *automaton) newNode(parent int32, spelt int) int32 {
 }
 
 // symbol returns the number of a word or stem, making it if need be.
-func (a *automaton) symbol(w pattern) int32 {
+func (a *automaton) symbol(w *pattern) int32 {
 	state := int32(0)
 	for i := range len(w.text) {
 		to := a.nextState(state, w.text[i])

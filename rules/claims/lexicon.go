@@ -58,8 +58,8 @@ type entry struct {
 
 // variant is one phrase: a row of words, each literal, stem or any.
 type variant struct {
-	words []pattern
-	entry *entry // shared by all phrases of a section
+	words []*pattern // shared by all phrases with that word
+	entry *entry     // shared by all phrases of a section
 }
 
 // pattern is one word of a phrase.
@@ -96,7 +96,7 @@ type lexiconParser struct {
 	bind    binding
 	bound   bool
 	seen    map[string]seenAt
-	folds   map[string][]pattern // words folded so far
+	folds   map[string][]*pattern // words folded so far
 }
 
 type seenAt struct {
@@ -113,7 +113,7 @@ var (
 // ParseLexicon reads one lexicon file. name stands in the error, which joins
 // one *SyntaxError with line and column for each fault, at most maxFaults.
 func ParseLexicon(name string, src []byte) (*Lexicon, error) {
-	p := &lexiconParser{lex: &Lexicon{name: name}, seen: map[string]seenAt{}, folds: map[string][]pattern{}}
+	p := &lexiconParser{lex: &Lexicon{name: name}, seen: map[string]seenAt{}, folds: map[string][]*pattern{}}
 	if len(src) > maxLexicon {
 		return nil, &SyntaxError{name, 1, 1, fmt.Sprintf("the file is larger than %d bytes", maxLexicon)}
 	}
@@ -274,7 +274,7 @@ func (p *lexiconParser) parsePhrase(text string, column int) error {
 
 // add stores a phrase unless this section has it; another meaning in the same
 // layer is an error.
-func (p *lexiconParser) add(words []pattern, column int) (bool, error) {
+func (p *lexiconParser) add(words []*pattern, column int) (bool, error) {
 	key := string(rune('0'+p.section.layer)) + phraseText(words)
 	if old, ok := p.seen[key]; ok {
 		if *old.entry != *p.section {
@@ -290,7 +290,7 @@ func (p *lexiconParser) add(words []pattern, column int) (bool, error) {
 	return true, nil
 }
 
-func phraseText(words []pattern) string {
+func phraseText(words []*pattern) string {
 	var parts []string
 	for _, w := range words {
 		switch {
@@ -306,8 +306,8 @@ func phraseText(words []pattern) string {
 }
 
 // patterns folds one written-out phrase the way texts are folded.
-func (p *lexiconParser) patterns(row string) ([]pattern, string) {
-	var out []pattern
+func (p *lexiconParser) patterns(row string) ([]*pattern, string) {
+	var out []*pattern
 	for field := range strings.FieldsSeq(row) {
 		words, ok := p.folds[field]
 		if !ok {
@@ -326,9 +326,9 @@ func (p *lexiconParser) patterns(row string) ([]pattern, string) {
 }
 
 // foldPattern folds one word of a phrase; "d'origine" and Chinese give several.
-func foldPattern(field string) ([]pattern, string) {
+func foldPattern(field string) ([]*pattern, string) {
 	if field == "_" {
-		return []pattern{{}}, ""
+		return []*pattern{{}}, ""
 	}
 	word, stem := strings.CutSuffix(field, "*")
 	if strings.Contains(word, "*") {
@@ -346,12 +346,12 @@ func foldPattern(field string) ([]pattern, string) {
 }
 
 // foldWords gives the tokens of s as patterns.
-func foldWords(s string) []pattern {
+func foldWords(s string) []*pattern {
 	var f folded
 	f.fold(s)
-	var out []pattern
+	var out []*pattern
 	for i := range f.tokens {
-		out = append(out, pattern{text: string(f.word(i))})
+		out = append(out, &pattern{text: string(f.word(i))})
 	}
 	return out
 }
