@@ -2,6 +2,7 @@ package texts
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 )
 
@@ -47,70 +48,57 @@ func (b *builder) findBoilerplate() (common shingleSet) {
 	if len(sellers) <= cut {
 		return common
 	}
-	var t shingleTally
-	f := folder{keepNumbers: b.KeepNumbers}
-	for n, s := range sellers {
-		take := min(s.end-s.start, sampleDocs)
-		for k := range take {
-			f.fold(b.docs[s.start+k*(s.end-s.start)/take].Text)
-			f.shingles(func(set []uint32) {
-				for _, v := range set {
-					t.seen = append(t.seen, uint64(v)<<32|uint64(n))
+	// each calls do with the sets of one seller after the other, counted from 1.
+	each := func(do func(seller uint16, set []uint32)) {
+		for n, s := range sellers {
+			take := min(s.end-s.start, sampleDocs)
+			for k := range take {
+				for _, sets := range b.sets {
+					do(uint16(n+1), sets[s.start+k*(s.end-s.start)/take])
 				}
-			})
-		}
-		if len(t.seen) >= maxSeen {
-			t.count()
+			}
 		}
 	}
-	t.count()
+	all := 0
+	each(func(_ uint16, set []uint32) { all += len(set) })
+	shift := 32 - min(bits.Len(uint(all)), maxSlotBits)
+	slots := make([]sellerCount, 1<<(32-shift))
+	each(func(seller uint16, set []uint32) {
+		for _, v := range set {
+			slots[v>>shift].add(seller)
+		}
+	})
+	exact := map[uint32]sellerCount{}
+	each(func(seller uint16, set []uint32) {
+		for _, v := range set {
+			if int(slots[v>>shift].sellers) > cut {
+				c := exact[v]
+				c.add(seller)
+				exact[v] = c
+			}
+		}
+	})
 	common.all = map[uint32]bool{}
-	for _, c := range t.counts {
-		if int(uint32(c)) > cut {
-			common.add(uint32(c >> 32))
+	for v, c := range exact {
+		if int(c.sellers) > cut {
+			common.add(v)
 		}
 	}
 	return common
 }
 
-// maxSeen bounds the shingles that wait to be counted.
-const maxSeen = 1 << 21
+// maxSlotBits bounds the slots in which shingles are counted by their first bits:
+// a shingle is counted by itself only where its slot has sellers enough, which is
+// so of few.
+const maxSlotBits = 24
 
-// shingleTally counts the sellers of shingles: sorting is quicker than a map of
-// millions.
-type shingleTally struct {
-	counts []uint64 // shingle in the upper half, sellers in the lower, sorted
-	seen   []uint64 // shingle and seller, by seller
-	other  []uint64
-}
+// sellerCount counts sellers that come one after the other.
+type sellerCount struct{ last, sellers uint16 }
 
-// count adds what was seen to the counts. A seller's shingles are counted at one
-// time.
-func (t *shingleTally) count() {
-	if len(t.other) < len(t.seen) {
-		t.other = make([]uint64, len(t.seen))
+func (c *sellerCount) add(seller uint16) {
+	if c.last != seller {
+		c.last, c.sellers = seller, c.sellers+1
 	}
-	sortByKey(t.seen, t.other[:len(t.seen)])
-	merged := make([]uint64, 0, len(t.counts)+len(t.seen)/2)
-	rest := t.counts
-	for i := 0; i < len(t.seen); {
-		shingle, sellers, j := t.seen[i]>>32, uint64(1), i+1
-		for ; j < len(t.seen) && t.seen[j]>>32 == shingle; j++ {
-			if t.seen[j] != t.seen[j-1] {
-				sellers++
-			}
-		}
-		i = j
-		for len(rest) > 0 && rest[0]>>32 < shingle {
-			merged, rest = append(merged, rest[0]), rest[1:]
-		}
-		if len(rest) > 0 && rest[0]>>32 == shingle {
-			sellers += rest[0] & 0xffffffff
-			rest = rest[1:]
-		}
-		merged = append(merged, shingle<<32|sellers)
-	}
-	t.counts, t.seen = append(merged, rest...), t.seen[:0]
 }
 
 // shingleSet is a set of shingles. Most of those that are asked for are not in it,

@@ -1,6 +1,8 @@
 package texts
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 	"sync"
 )
@@ -9,9 +11,11 @@ import (
 type builder struct {
 	Options
 	docs        []Doc         // sorted by seller and listing
-	at          map[int]int32 // listing to its document
+	listings    []int         // sorted
+	at          []int32       // the documents of listings
 	seller      []int32       // number of each document's seller, 0 when unknown
 	sellers     int           // known sellers
+	sets        [2][][]uint32 // of each document: the first, and the second if there is one
 	boilerplate shingleSet
 	entries     []entry // sets to compare: each document's first ones, then second ones
 	states      []state
@@ -19,16 +23,43 @@ type builder struct {
 	warnings    []string
 }
 
-func (b *builder) numberSellers() {
-	b.seller = make([]int32, len(b.docs))
-	for i, d := range b.docs {
-		if d.Seller != "" && (i == 0 || b.docs[i-1].Seller != d.Seller) {
-			b.sellers++
-		}
-		if d.Seller != "" {
-			b.seller[i] = int32(b.sellers)
-		}
+// arrange copies the documents, sorted by seller and listing, one per listing.
+func (b *builder) arrange(docs []Doc) {
+	docs = slices.Clone(docs)
+	slices.SortStableFunc(docs, func(p, q Doc) int { return cmp.Compare(p.Listing, q.Listing) })
+	docs = slices.CompactFunc(docs, func(p, q Doc) bool { return p.Listing == q.Listing })
+
+	number := map[string]int32{}
+	for _, d := range docs {
+		number[d.Seller] = 0
 	}
+	delete(number, "")
+	for i, seller := range slices.Sorted(maps.Keys(number)) {
+		number[seller] = int32(i + 1)
+	}
+	b.sellers = len(number)
+	start := make([]int32, b.sellers+2)
+	for _, d := range docs {
+		start[number[d.Seller]+1]++
+	}
+	for i := range b.sellers {
+		start[i+1] += start[i]
+	}
+	b.docs, b.seller = make([]Doc, len(docs)), make([]int32, len(docs))
+	b.listings, b.at = make([]int, len(docs)), make([]int32, len(docs))
+	for i, d := range docs {
+		n := number[d.Seller]
+		to := start[n]
+		start[n]++
+		b.docs[to], b.seller[to] = d, n
+		b.listings[i], b.at[i] = d.Listing, to
+	}
+}
+
+// docOf gives the document of a listing that has one.
+func (b *builder) docOf(listing int) int32 {
+	i, _ := slices.BinarySearch(b.listings, listing)
+	return b.at[i]
 }
 
 // shards is the number of ranges the documents are shingled in. It does not
@@ -74,11 +105,12 @@ type entry struct {
 	set []uint32
 }
 
-// shingle fills entries, states and vocab.
+// shingle fills sets and vocab.
 func (b *builder) shingle() {
-	b.states = make([]state, len(b.docs))
 	b.vocab = make([]*vocabulary, shards)
-	var entries [2][shards][]entry
+	for nth := range b.sets {
+		b.sets[nth] = make([][]uint32, len(b.docs))
+	}
 	bounds := b.cuts()
 	b.parallel(shards, func(s int) {
 		v := newVocabulary(b.RareSellers)
@@ -91,18 +123,44 @@ func (b *builder) shingle() {
 			}
 			nth := 0
 			f.shingles(func(set []uint32) {
-				if own := b.own(i, set); len(own) >= MinShingles {
-					b.states[i].compared = true
-					entries[nth][s] = append(entries[nth][s], entry{int32(i), slab.keep(own)})
-				}
+				b.sets[nth][i] = slab.keep(set)
 				nth++
 			})
 		}
 		b.vocab[s] = v
 	})
-	for _, nth := range entries {
-		b.entries = append(b.entries, slices.Concat(nth[:]...)...)
+}
+
+// compare fills states, and entries with the sets that are long enough without
+// boilerplate.
+func (b *builder) compare() {
+	b.states = make([]state, len(b.docs))
+	bounds := b.cuts()
+	b.parallel(shards, func(s int) {
+		for i := bounds[s]; i < bounds[s+1]; i++ {
+			for nth := range b.sets {
+				b.sets[nth][i] = b.own(i, b.sets[nth][i])
+			}
+		}
+	})
+	n := 0
+	for _, sets := range b.sets {
+		for _, set := range sets {
+			if len(set) >= MinShingles {
+				n++
+			}
+		}
 	}
+	b.entries = make([]entry, 0, n)
+	for _, sets := range b.sets {
+		for i, set := range sets {
+			if len(set) >= MinShingles {
+				b.states[i].compared = true
+				b.entries = append(b.entries, entry{int32(i), set})
+			}
+		}
+	}
+	b.sets = [2][][]uint32{}
 }
 
 // own takes the boilerplate out of a set and notes its share.
@@ -131,19 +189,22 @@ func (a *arena) keep(set []uint32) []uint32 {
 }
 
 func (b *builder) index() *Index {
-	x := &Index{at: b.at, states: b.states, rare: map[int][]Shared{}}
+	x := &Index{listings: b.listings, states: make([]state, len(b.states)), rare: map[int][]Shared{}}
 	pairs := b.rarePairs()
 	x.groups = b.findGroups()
 	for i, g := range x.groups {
 		for _, m := range g.Members {
-			s := &x.states[b.at[m.Listing]]
+			s := &b.states[b.docOf(m.Listing)]
 			if s.group == 0 || len(x.groups[s.group-1].Members) < len(g.Members) {
 				s.group = int32(i + 1)
 			}
 		}
 	}
 	x.allRare = b.addRare(x.rare)
-	x.phrases = b.findPhrases(x, pairs)
+	x.phrases = b.findPhrases(pairs)
+	for i, doc := range b.at {
+		x.states[i] = b.states[doc]
+	}
 	x.warnings = b.warnings
 	return x
 }

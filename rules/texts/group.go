@@ -68,20 +68,30 @@ func (g *Group) containsAll(members []Member) bool {
 
 // uniques lists the distinct sets, by their first entry.
 func (b *builder) uniques() []unique {
-	var list []unique
 	at := make(map[uint64]int32, len(b.entries))
-	for _, e := range b.entries {
-		set := e.set
-		h := uint64(len(set))
-		for _, v := range set {
+	of := make([]int32, len(b.entries)) // the set of each entry
+	var list []unique
+	var docs []int32 // how many documents have each set
+	for i, e := range b.entries {
+		h := uint64(len(e.set))
+		for _, v := range e.set {
 			h = mix(h ^ uint64(v)*0x9e3779b97f4a7c15)
 		}
-		if j, ok := at[h]; ok && slices.Equal(list[j].set, set) {
-			list[j].docs = append(list[j].docs, e.doc)
-			continue
+		j, ok := at[h]
+		if !ok || !slices.Equal(list[j].set, e.set) {
+			j = int32(len(list))
+			at[h] = j
+			list, docs = append(list, unique{set: e.set}), append(docs, 0)
 		}
-		at[h] = int32(len(list))
-		list = append(list, unique{set, []int32{e.doc}})
+		of[i] = j
+		docs[j]++
+	}
+	all := make([]int32, len(b.entries))
+	for j, n := range docs {
+		list[j].docs, all = all[:0:n], all[n:]
+	}
+	for i, e := range b.entries {
+		list[of[i]].docs = append(list[of[i]].docs, e.doc)
 	}
 	return list
 }
@@ -274,14 +284,14 @@ func (b *builder) quote(groups []Group) {
 			if g.Sellers < 2 {
 				continue
 			}
-			m := b.at[g.Medoid]
+			m := b.docOf(g.Medoid)
 			other := slices.IndexFunc(g.Members, func(o Member) bool {
-				return b.seller[b.at[o.Listing]] != b.seller[m] && b.seller[b.at[o.Listing]] != 0
+				return b.seller[b.docOf(o.Listing)] != b.seller[m] && b.seller[b.docOf(o.Listing)] != 0
 			})
 			if other < 0 {
 				continue
 			}
-			p, _ := SharedPassage(b.docs[m].Text, b.docs[b.at[g.Members[other].Listing]].Text)
+			p, _ := SharedPassage(b.docs[m].Text, b.docs[b.docOf(g.Members[other].Listing)].Text)
 			g.Common = cutPassage(p.QuoteA, CommonLimit)
 		}
 	})

@@ -53,9 +53,10 @@ func (b *builder) rarePairs() []rarePair {
 	}
 	slices.Sort(sampled)
 	met := map[[2]int32]int{}
+	var docs []int32 // with one triple, the first of each seller
 	for i := 0; i < len(sampled); {
 		j := i
-		var docs []int32 // the first of each seller
+		docs = docs[:0]
 		for ; j < len(sampled) && sampled[j]>>32 == sampled[i]>>32; j++ {
 			d := int32(uint32(sampled[j]))
 			if n := len(docs); n <= b.RareSellers && (n == 0 || b.seller[docs[n-1]] != b.seller[d]) {
@@ -85,11 +86,11 @@ func (b *builder) rarePairs() []rarePair {
 }
 
 // findPhrases reads the pairs word by word.
-func (b *builder) findPhrases(x *Index, pairs []rarePair) []Phrase {
+func (b *builder) findPhrases(pairs []rarePair) []Phrase {
 	found := make([]Phrase, len(pairs))
 	b.parallel(len(pairs), func(i int) {
 		p := pairs[i]
-		if g := x.states[p.a].group; g != 0 && g == x.states[p.b].group {
+		if g := b.states[p.a].group; g != 0 && g == b.states[p.b].group {
 			return
 		}
 		one, other := &b.docs[p.a], &b.docs[p.b]

@@ -1,6 +1,7 @@
 package texts
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -8,31 +9,43 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// Against the standard library's stable sort and a count in a map.
-func TestSortAndTally(t *testing.T) {
+// Against a count in a map.
+func TestFindBoilerplate(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 5))
-	var tally shingleTally
-	want := map[uint32]map[int]bool{}
+	var b builder
+	users := map[uint32]map[int]bool{}
 	for seller := range 40 {
-		for range rng.IntN(60) {
-			v := uint32(rng.IntN(30)) * 0x9e3779b9
-			tally.seen = append(tally.seen, uint64(v)<<32|uint64(seller))
-			if want[v] == nil {
-				want[v] = map[int]bool{}
+		for range 1 + rng.IntN(4) {
+			b.docs = append(b.docs, Doc{Seller: fmt.Sprint(seller)})
+			b.seller = append(b.seller, int32(seller+1))
+			for nth := range b.sets {
+				var set []uint32
+				for range rng.IntN(12) {
+					v := uint32(rng.IntN(90)) * 0x9e3779b9
+					set = append(set, v)
+					if users[v] == nil {
+						users[v] = map[int]bool{}
+					}
+					users[v][seller] = true
+				}
+				b.sets[nth] = append(b.sets[nth], set)
 			}
-			want[v][seller] = true
-		}
-		if rng.IntN(5) == 0 {
-			tally.count()
 		}
 	}
-	tally.count()
-	assert.Len(t, tally.counts, len(want))
-	assert.True(t, slices.IsSorted(tally.counts))
-	for _, c := range tally.counts {
-		assert.Len(t, want[uint32(c>>32)], int(uint32(c)))
+	want := map[uint32]bool{}
+	for v, by := range users {
+		if len(by) > MinBoilerplate {
+			want[v] = true
+		}
 	}
+	assert.Greater(t, len(want), 10)
+	assert.Less(t, len(want), 80)
+	assert.Equal(t, want, b.findBoilerplate().all)
+}
 
+// Against the standard library's stable sort.
+func TestSortByKey(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 5))
 	list := make([]uint64, 5000)
 	for i := range list {
 		list[i] = uint64(rng.Uint32N(700)*0x01010101)<<32 | uint64(rng.Uint32())

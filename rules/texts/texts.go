@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"runtime"
 	"slices"
-	"strings"
 )
 
 // Doc is the running text of one listing.
@@ -73,8 +72,8 @@ type Options struct {
 // read by several goroutines.
 type Index struct {
 	groups   []Group
-	at       map[int]int32 // listing to its state
-	states   []state
+	listings []int   // sorted
+	states   []state // of listings
 	rare     map[int][]Shared
 	allRare  []Shared
 	phrases  []Phrase
@@ -102,28 +101,10 @@ func (o Options) Build(docs []Doc) *Index {
 	o.Workers = cmp.Or(o.Workers, runtime.GOMAXPROCS(0))
 	b := &builder{Options: o}
 	b.arrange(docs)
-	b.numberSellers()
-	b.boilerplate = b.findBoilerplate()
 	b.shingle()
+	b.boilerplate = b.findBoilerplate()
+	b.compare()
 	return b.index()
-}
-
-// arrange copies the documents, sorted by seller and listing, one per listing.
-func (b *builder) arrange(docs []Doc) {
-	b.at = make(map[int]int32, len(docs))
-	b.docs = make([]Doc, 0, len(docs))
-	for _, d := range docs {
-		if _, seen := b.at[d.Listing]; !seen {
-			b.at[d.Listing] = 0
-			b.docs = append(b.docs, d)
-		}
-	}
-	slices.SortFunc(b.docs, func(p, q Doc) int {
-		return cmp.Or(strings.Compare(p.Seller, q.Seller), cmp.Compare(p.Listing, q.Listing))
-	})
-	for i, d := range b.docs {
-		b.at[d.Listing] = int32(i)
-	}
 }
 
 // Groups lists the groups of at least two listings, by their first listing. A
@@ -141,7 +122,7 @@ func (x *Index) Of(listing int) *Group {
 
 // state gives what is kept of a listing, the zero value when it is unknown.
 func (x *Index) state(listing int) state {
-	if i, ok := x.at[listing]; ok {
+	if i, ok := slices.BinarySearch(x.listings, listing); ok {
 		return x.states[i]
 	}
 	return state{}
