@@ -257,12 +257,6 @@ func (in *intake) each(ctx context.Context, sources []*source, do func(int, *sou
 	return in.eachOf(ctx, len(sources), bytes, func(i int) *source { return sources[i] }, do)
 }
 
-// roomForGarbage is how much more garbage gathers before the collector runs while
-// files are read, in bytes. It lets as much gather as is in use, which is little
-// while pages are read, so that it would run some twenty times a second. Memory
-// that nobody writes to costs none.
-const roomForGarbage = 32 << 20
-
 // eachOf is each for n sources that at gives, of so many bytes together.
 func (in *intake) eachOf(ctx context.Context, n int, bytes int64, at func(int) *source, do func(int, *source)) error {
 	jobs := in.opt.Jobs
@@ -270,8 +264,6 @@ func (in *intake) eachOf(ctx context.Context, n int, bytes int64, at func(int) *
 		jobs = runtime.GOMAXPROCS(0)
 	}
 	in.ofFiles, in.ofBytes = n, bytes
-	room := make([]byte, roomForGarbage)
-	defer runtime.KeepAlive(room)
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range min(jobs, n) {

@@ -75,7 +75,6 @@ func (c *auditCmd) Run(s *streams) error {
 	}
 	sheets.Rows = c.Rows
 	x.bar.line("writing the report to %s", c.Out)
-	collect(writingShare)
 	further := append(more.files(result, run), (&labelFlags{LabelSheet: c.LabelSheet}).sheet(result, run, x, batch)...)
 	if err := write(s.ctx, c.Out, result, run, x, batch, c.Pages, sheets, further); err != nil {
 		return err

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"os"
-	"runtime/debug"
 	"time"
 
 	"counterfoil/parse"
@@ -18,23 +16,6 @@ type examineFlags struct {
 	photoFlags
 	positionFlags
 	Labels []string `type:"existingfile" placeholder:"FILE" help:"What photos show, as you filled it in (XLSX); may be given several times, the later file counts."`
-}
-
-// garbageShare is how much garbage, in percent of what is in use, the collector
-// lets gather once all is read. From then on the whole batch is in use, so that
-// Go's default of 100 would double its memory; while pages are read little is in
-// use, and collecting so often would cost a fifth of the time.
-const garbageShare = 50
-
-// writingShare is the same while the report is written: what is in use is then at
-// its largest, and little garbage arises.
-const writingShare = 25
-
-// collect sets the share, unless the user has set one.
-func collect(share int) {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(share)
-	}
 }
 
 // examination is a run whose settings are read.
@@ -75,7 +56,6 @@ func (x *examination) run(s *streams, l *loader, out string) (*parse.Batch, *rul
 	noted := append(x.notes, x.photoFlags.finish(s.ctx, batch, x.rules.Makers, x.Jobs, x.bar)...)
 	noted = append(noted, applyLabels(x.labels, batch)...)
 	x.bar.line("weighing %d listings", len(batch.Listings))
-	collect(garbageShare)
 	x.rules.Luma = x.photoFlags.luma(batch)
 	x.rules.Progress = x.bar.weighed
 	result, err := leaveOff(s.ctx, func() (*rules.Result, error) { return rules.Audit(s.ctx, batch.Listings, x.rules) })

@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -26,10 +27,12 @@ const (
 )
 
 func main() {
+	room := collect()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program where it stands
 	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	stop()
+	runtime.KeepAlive(room)
 	os.Exit(code)
 }
 
