@@ -16,13 +16,11 @@ type built struct {
 	problems []listing.Problem
 }
 
-// derivedFields is room for the fields that a row's other fields tell.
-const derivedFields = 2
-
-// build makes the listing of one row. It shares no state with other rows.
-func (t *tableReader) build(r record) built {
+// build makes the listing of one row, with its fields in the room. It shares no
+// other state with other rows.
+func (t *tableReader) build(r record, room *listing.Room) built {
 	l := &listing.Listing{File: t.file, Entry: t.entry, Row: r.line}
-	l.Grow(len(t.plan) + derivedFields)
+	room.Lend(l)
 	var problems []listing.Problem
 	hints := t.opt.Hints
 	for i := range t.plan {
@@ -166,9 +164,10 @@ func (p *pipeline) send() {
 	go func() {
 		list := make([]built, len(rows))
 		var places listing.Places
+		var room listing.Room
 		for i, r := range rows {
-			list[i] = p.t.build(r)
-			list[i].listing.Pack(&places)
+			list[i] = p.t.build(r, &room)
+			room.Pack(list[i].listing, &places)
 		}
 		<-p.slots
 		done <- list
