@@ -33,6 +33,9 @@ func Currency(text string, h Hints) (code, symbolText string, candidates []strin
 // namedCurrency finds the currency of a text that need not hold a number. A
 // weak word such as "lei" counts only when it is the whole text.
 func namedCurrency(text string) (currencyHit, bool) {
+	if hit, ok := shortSigns()[text]; ok {
+		return hit, true
+	}
 	hits := findCurrencies(text)
 	for _, c := range hits {
 		if !c.weak || strings.Trim(text[:c.start]+text[c.end:], " .:()") == "" {

@@ -51,8 +51,8 @@ func (s *Search) skipToNumber(at int) (int, bool) {
 		if i-at > 24 {
 			return 0, false
 		}
-		m, ok := numberWords.Find(s.text, i)
-		if !ok || m.Start != i {
+		m, ok := numberWords.At(s.text, i)
+		if !ok {
 			break
 		}
 		i = m.End

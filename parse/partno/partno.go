@@ -82,8 +82,13 @@ func Canonical(s string) string {
 		return s
 	}
 	var b strings.Builder
+	b.Grow(len(s))
 	for _, r := range norm.NFKC.String(s) {
 		switch {
+		case '0' <= r && r <= '9', 'A' <= r && r <= 'Z':
+			b.WriteByte(byte(r))
+		case 'a' <= r && r <= 'z':
+			b.WriteByte(byte(r) - 'a' + 'A')
 		case unicode.IsSpace(r), unicode.Is(unicode.Pd, r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Cc, r),
 			strings.ContainsRune("./_\\‐−·", r):
 		case unicode.Is(unicode.Nd, r):

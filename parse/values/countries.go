@@ -80,7 +80,7 @@ func countryOf(text string) (string, bool) {
 	if code, ok := countryCode(text); ok {
 		return code, true
 	}
-	if code, ok := countryNames().Whole(phrase.Fold(text)); ok {
+	if code, ok := countryNames().WholeOf(text); ok {
 		return code, true
 	}
 	if i := strings.LastIndexAny(text, ",;/"); i >= 0 {

@@ -102,6 +102,9 @@ func readDate(raw string, order DateOrder, coarse bool) (string, error) {
 			return t.Format(time.RFC3339), nil
 		}
 	}
+	if plainDate(raw, coarse) {
+		return raw, nil
+	}
 	folded := phrase.Fold(raw)
 	text := strings.TrimSpace(folded.Folded)
 	if m, ok := sinceWords.Find(folded, 0); ok && strings.TrimSpace(folded.Folded[:m.Start]) == "" {
@@ -116,6 +119,25 @@ func readDate(raw string, order DateOrder, coarse bool) (string, error) {
 	}
 	return coarseDate(text)
 }
+
+// plainDate tells a date, or year and month, that is written as it is stored.
+func plainDate(raw string, coarse bool) bool {
+	if len(raw) < 5 || raw[4] != '-' {
+		return false
+	}
+	layout := time.DateOnly
+	if coarse && len(raw) == len(yearMonth) {
+		layout = yearMonth
+	}
+	t, err := time.Parse(layout, raw)
+	return err == nil && believable(t)
+}
+
+// yearMonth is the layout of a year and a month.
+const yearMonth = "2006-01"
+
+// believable leaves out what is no date of our time.
+func believable(t time.Time) bool { return 1900 <= t.Year() && t.Year() <= 2200 }
 
 func dateIn(text string, order DateOrder) (day time.Time, rest string, err error) {
 	if m := isoDate.FindStringSubmatch(text); m != nil {
@@ -220,7 +242,7 @@ func coarseDate(text string) (string, error) {
 
 func monthOf(year, month string) (string, error) {
 	t, err := civil(year, month, "1")
-	return t.Format("2006-01"), err
+	return t.Format(yearMonth), err
 }
 
 func civil(year, month, day string) (time.Time, error) {
@@ -228,7 +250,7 @@ func civil(year, month, day string) (time.Time, error) {
 	m, _ := strconv.Atoi(month)
 	d, _ := strconv.Atoi(day)
 	t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
-	if t.Year() != y || int(t.Month()) != m || t.Day() != d || y < 1900 || y > 2200 {
+	if t.Year() != y || int(t.Month()) != m || t.Day() != d || !believable(t) {
 		return t, fmt.Errorf("no day of the calendar")
 	}
 	return t, nil

@@ -1,7 +1,6 @@
 package values
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -130,21 +129,24 @@ func CountedRatings(text string) (n int, ok bool) {
 // feedback reads the share of positive ratings and, beside it, their number.
 func (s *setter) feedback() {
 	text := phrase.Folded(s.text)
-	if n, ok := CountedRatings(text); ok && s.hints != nil && s.hints.RatingsCounted {
-		s.aside(listing.SellerFeedbackCount, strconv.Itoa(n))
-		return
+	if s.hints.RatingsCounted {
+		if n, ok := CountedRatings(text); ok {
+			s.aside(listing.SellerFeedbackCount, strconv.Itoa(n))
+			return
+		}
 	}
-	share := ""
-	if m := percent.FindStringSubmatch(text); m != nil {
-		share = m[1]
-		text = strings.Replace(text, m[0], " ", 1)
-	} else if plainShare.MatchString(text) {
+	share, count := "", ""
+	if plainShare.MatchString(text) {
 		share = text
-	}
-	count := ""
-	if m := ratingsCount.FindStringSubmatch(text); m != nil {
-		count = strings.NewReplacer(".", "", ",", "", "'", "", " ", "").Replace(m[1] + m[2])
-		s.aside(listing.SellerFeedbackCount, strings.TrimLeft(count[:len(count)-1], "0")+count[len(count)-1:])
+	} else {
+		if m := percent.FindStringSubmatch(text); m != nil {
+			share = m[1]
+			text = strings.Replace(text, m[0], " ", 1)
+		}
+		if m := ratingsCount.FindStringSubmatch(text); m != nil {
+			count = strings.NewReplacer(".", "", ",", "", "'", "", " ", "").Replace(m[1] + m[2])
+			s.aside(listing.SellerFeedbackCount, strings.TrimLeft(count[:len(count)-1], "0")+count[len(count)-1:])
+		}
 	}
 	value, err := strconv.ParseFloat(strings.Replace(share, ",", ".", 1), 64)
 	switch {
@@ -155,6 +157,6 @@ func (s *setter) feedback() {
 	case value <= 5 && text == share && value != 0:
 		s.unreadable("clearly a share: it may be stars", "write a percentage, such as 98.7 %")
 	default:
-		s.put(fmt.Sprint(value))
+		s.put(strconv.FormatFloat(value, 'f', -1, 64))
 	}
 }

@@ -34,18 +34,30 @@ func (s *setter) store(value string, limit int) {
 }
 
 func singleSpaced(s string) string {
-	if !strings.ContainsFunc(s, func(r rune) bool { return r != ' ' && (unicode.IsSpace(r) || unicode.IsControl(r)) }) && !strings.Contains(s, "  ") {
-		return s
+	for i, r := range s {
+		if spacing(r) && (r != ' ' || i > 0 && s[i-1] == ' ') {
+			return strings.Join(strings.FieldsFunc(s, spacing), " ")
+		}
 	}
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }), " ")
+	return s
+}
+
+func spacing(r rune) bool {
+	if ' ' < r && r < 0x7F {
+		return false
+	}
+	return unicode.IsSpace(r) || unicode.IsControl(r)
 }
 
 // exponent is how a spreadsheet shows a long number that it has rounded.
 var exponent = regexp.MustCompile(`^[0-9](?:[.,][0-9]+)?[eE]\+[0-9]{1,2}$`)
 
+// rounded reports a number that a spreadsheet shows so.
+func rounded(text string) bool { return strings.Contains(text, "+") && exponent.MatchString(text) }
+
 // identifier stores a number that is a text: leading zeros and all.
 func (s *setter) identifier() {
-	if s.text[0] <= '9' && exponent.MatchString(s.text) {
+	if rounded(s.text) {
 		s.unreadable("the number itself: a spreadsheet has rounded it", "format the column as text and export again")
 		return
 	}
@@ -56,7 +68,7 @@ func (s *setter) identifier() {
 func (s *setter) gtin() {
 	digits := s.text
 	if !plainDigits(digits) {
-		if exponent.MatchString(s.text) {
+		if rounded(s.text) {
 			s.identifier()
 			return
 		}
@@ -81,13 +93,13 @@ func (s *setter) gtin() {
 
 // numbers stores a list of part numbers.
 func (s *setter) numbers() {
-	if exponent.MatchString(s.text) {
+	if rounded(s.text) {
 		s.identifier()
 		return
 	}
 	var list []string
 	seen := map[string]bool{}
-	for _, part := range strings.FieldsFunc(s.text, func(r rune) bool { return strings.ContainsRune(";,|\n\r\t，；、", r) }) {
+	for _, part := range strings.FieldsFunc(s.text, separates) {
 		for _, number := range splitSlash(part) {
 			number = singleSpaced(strings.TrimSpace(number))
 			key := partno.Canonical(number)
@@ -105,9 +117,21 @@ func (s *setter) numbers() {
 	s.put(strings.Join(list, "; "))
 }
 
+// separates tells the characters between the numbers of a list.
+func separates(r rune) bool {
+	switch r {
+	case ';', ',', '|', '\n', '\r', '\t', '，', '；', '、':
+		return true
+	}
+	return false
+}
+
 // splitSlash cuts "1234567/1234568" but not a number with a slash inside, such
 // as "12345/1".
 func splitSlash(s string) []string {
+	if !strings.Contains(s, "/") {
+		return []string{s}
+	}
 	parts := strings.Split(s, "/")
 	for _, p := range parts {
 		if len(partno.Canonical(p)) < 5 {

@@ -65,7 +65,7 @@ type setter struct {
 type reader func(*setter)
 
 // readers says how each field is read.
-var readers = map[listing.Name]reader{
+var readers = [...]reader{
 	listing.ListingID: (*setter).identifier, listing.URL: (*setter).address,
 	listing.CapturedAt: (*setter).date, listing.Title: (*setter).line,
 	listing.Brand: (*setter).line, listing.Model: (*setter).line,
@@ -103,8 +103,7 @@ var noHints = &Hints{}
 // problem that quotes it, and the field is left as it was.
 func Set(l *listing.Listing, n listing.Name, raw string, from listing.Place, h *Hints) []listing.Problem {
 	text := strings.TrimSpace(raw)
-	read, ok := readers[n]
-	if text == "" || !ok {
+	if text == "" || int(n) >= len(readers) || readers[n] == nil {
 		return nil
 	}
 	if h == nil {
@@ -113,7 +112,7 @@ func Set(l *listing.Listing, n listing.Name, raw string, from listing.Place, h *
 	s := setters.Get().(*setter)
 	*s = setter{listing: l, name: n, raw: raw, text: text, from: from, hints: h}
 	if !s.placeholder() {
-		read(s)
+		readers[n](s)
 	}
 	problems := s.problems
 	*s = setter{}
@@ -170,7 +169,7 @@ func (s *setter) placeholder() bool {
 	if len(s.text) > maxPlaceholder || plainNumber(s.text) {
 		return false
 	}
-	_, ok := placeholders.Whole(phrase.Fold(s.text))
+	_, ok := placeholders.WholeOf(s.text)
 	return ok
 }
 

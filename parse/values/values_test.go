@@ -45,9 +45,10 @@ func checkValues(t *testing.T, n listing.Name, h *Hints, cases map[string]string
 
 func TestEveryFieldHasAReader(t *testing.T) {
 	for _, n := range listing.Names() {
-		assert.Contains(t, readers, n, n.String())
+		if assert.Less(t, int(n), len(readers), n.String()) {
+			assert.NotNil(t, readers[n], n.String())
+		}
 	}
-	assert.Len(t, readers, len(listing.Names()))
 }
 
 func TestSums(t *testing.T) {

@@ -48,6 +48,32 @@ func TestLongestPhraseWins(t *testing.T) {
 	assert.False(t, ok)
 }
 
+// What is told from the first letters is what a comparison with all phrases gives.
+func TestFirstLetters(t *testing.T) {
+	set := NewSet(Of("sign", "", "-, --, ?"), Of("none", "", "n/a, null, né"), Of("far", "zh", "无"), Of("stem", "", "va*"))
+	for raw, want := range map[string]string{
+		"-": "sign", "--": "sign", "-- ": "sign", "---": "", "N/A": "none", " n/a": "none", "NULL": "none", "nulls": "", "Né": "none", "ńe": "none", "ne": "none",
+		"n": "", "无": "far", "V": "", "vague": "stem", "VAé": "stem", "v a": "", "": "", "​n/a": "none", "ｎ/a": "none", "n	x": "", "? ": "sign",
+	} {
+		got, ok := set.WholeOf(raw)
+		assert.Equal(t, want, got, "%q", raw)
+		whole, same := set.Whole(Fold(raw))
+		assert.Equal(t, got, whole, "%q", raw)
+		assert.Equal(t, ok, same, "%q", raw)
+	}
+	text := Fold("an n/a 2n/a -x")
+	for i := range len(text.Folded) + 1 {
+		m, ok := set.At(text, i)
+		found, any := set.Find(text, i)
+		if any && found.Start == i {
+			assert.True(t, ok, i)
+			assert.Equal(t, found, m)
+		} else {
+			assert.False(t, ok, i)
+		}
+	}
+}
+
 func FuzzFold(f *testing.F) {
 	for _, s := range []string{"Générale", "a\u0301\u0301 b", "\xff\xfe", "全新 ｱ", "  x  "} {
 		f.Add(s)

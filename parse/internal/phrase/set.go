@@ -149,6 +149,32 @@ func (s *Set[T]) Whole(t Text) (value T, ok bool) {
 	return m.Value, true
 }
 
+// WholeOf is [Set.Whole] of a text that is not folded. Of most texts the first two
+// letters tell that it is no phrase.
+func (s *Set[T]) WholeOf(raw string) (value T, ok bool) {
+	s.once.Do(s.prepare)
+	if len(raw) > 1 && ' ' < raw[0] && raw[0] < utf8.RuneSelf && raw[1] < utf8.RuneSelf &&
+		s.seconds[asciiFolded[raw[0]]]>>(asciiFolded[raw[1]]&63)&1 == 0 {
+		return value, false
+	}
+	return s.Whole(Fold(raw))
+}
+
+// At gives the phrase that starts at the offset of the folded text, the longest of
+// several.
+func (s *Set[T]) At(t Text, i int) (Match[T], bool) {
+	s.once.Do(s.prepare)
+	if i >= len(t.Folded) {
+		return Match[T]{}, false
+	}
+	before, _ := utf8.DecodeLastRuneInString(t.Folded[:i])
+	r, _ := utf8.DecodeRuneInString(t.Folded[i:])
+	if i > 0 && !Boundary(before, r) {
+		return Match[T]{}, false
+	}
+	return s.at(t.Folded, i, r)
+}
+
 func (s *Set[T]) at(text string, i int, first rune) (Match[T], bool) {
 	var items []item[T]
 	if first < utf8.RuneSelf {
