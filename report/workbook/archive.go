@@ -21,13 +21,21 @@ import (
 // archive is a zip container whose bytes depend on the parts alone: parts are
 // compressed as they come and written sorted by name at the end, without
 // times. The content-type entries, which the library writes in any order, are
-// sorted too. Sheets get the extensions that streaming leaves out.
+// sorted too. The rows of a sheet may come before the rest of it, and sheets get
+// the extensions that streaming leaves out.
 type archive struct {
 	w          io.Writer
 	stop       func() error // ends the writing with its error
 	parts      []*part
+	last       *part             // of Create
+	begun      map[string]*part  // sheets that have their rows, by name
 	extensions map[string]string // XML by the name of the sheet's part
 	slots      chan struct{}     // one for each block being compressed
+}
+
+func newArchive(w io.Writer, stop func() error) *archive {
+	return &archive{w: w, stop: stop, begun: map[string]*part{}, extensions: map[string]string{},
+		slots: make(chan struct{}, runtime.GOMAXPROCS(0))}
 }
 
 // part is one compressed file of the container: a row of deflate blocks, each
@@ -36,17 +44,16 @@ type archive struct {
 type part struct {
 	name   string
 	block  []byte // not yet handed out
+	rest   []byte // the same while the part waits
 	blocks []*block
 	crc    hash.Hash32
 	size   uint64
-	plain  *bytes.Buffer // set for the part that must be sorted first
+	whole  *bytes.Buffer // set for a part that is changed before it is compressed
 	of     *archive
-	tail   string // to be written before the end tag of a sheet
-	held   []byte // what may be the end tag, when there is a tail
 }
 
 type block struct {
-	out  bytes.Buffer
+	out  []byte
 	err  error
 	done chan struct{} // closed when out and err are set
 }
@@ -57,41 +64,36 @@ const blockSize = 1 << 20
 
 const (
 	contentTypes = "[Content_Types].xml"
+	rowsEnd      = "</sheetData>"
 	sheetEnd     = "</worksheet>"
 )
 
+// begin makes the part of a sheet, to which all up to its last row is written. The
+// rest is taken from what [archive.Create] is then given under the name.
+func (a *archive) begin(name string) *part {
+	p := &part{name: name, crc: crc32.NewIEEE(), of: a}
+	a.begun[name] = p
+	return p
+}
+
 // Create starts the next part; the one before is complete.
 func (a *archive) Create(name string) (io.Writer, error) {
-	if a.slots == nil {
-		a.slots = make(chan struct{}, runtime.GOMAXPROCS(0))
-	}
-	p := &part{name: name, crc: crc32.NewIEEE(), of: a, tail: a.extensions[name]}
 	if err := a.finish(); err != nil {
 		return nil, err
 	}
-	a.parts = append(a.parts, p)
-	if name == contentTypes {
-		p.plain = new(bytes.Buffer)
-		return p.plain, nil
+	p, begun := a.begun[name]
+	if !begun {
+		p = &part{name: name, crc: crc32.NewIEEE(), of: a}
+	}
+	a.parts, a.last = append(a.parts, p), p
+	if begun || name == contentTypes {
+		p.whole = new(bytes.Buffer)
+		return p.whole, nil
 	}
 	return p, nil
 }
 
 func (p *part) Write(b []byte) (int, error) {
-	if p.tail == "" {
-		return p.put(b)
-	}
-	p.held = append(p.held, b...)
-	if n := len(p.held) - len(sheetEnd); n > 0 {
-		if _, err := p.put(p.held[:n]); err != nil {
-			return 0, err
-		}
-		p.held = append(p.held[:0], p.held[n:]...)
-	}
-	return len(b), nil
-}
-
-func (p *part) put(b []byte) (int, error) {
 	if err := p.of.stop(); err != nil {
 		return 0, err
 	}
@@ -99,7 +101,8 @@ func (p *part) put(b []byte) (int, error) {
 	p.size += uint64(len(b))
 	for rest := b; len(rest) > 0; {
 		if p.block == nil {
-			p.block = (*plains.Get().(*[blockSize]byte))[:0]
+			p.block = append((*plains.Get().(*[blockSize]byte))[:0], p.rest...)
+			p.rest = nil
 		}
 		n := min(len(rest), blockSize-len(p.block))
 		p.block = append(p.block, rest[:n]...)
@@ -108,6 +111,15 @@ func (p *part) put(b []byte) (int, error) {
 		}
 	}
 	return len(b), nil
+}
+
+// wait gives back the room of a block until more is written.
+func (p *part) wait() {
+	if p.block != nil {
+		p.rest = bytes.Clone(p.block)
+		plains.Put((*[blockSize]byte)(p.block[:blockSize]))
+		p.block = nil
+	}
 }
 
 // compress hands out what was gathered; nothing follows the last block.
@@ -123,52 +135,72 @@ func (p *part) compress(last bool) {
 			<-p.of.slots
 			close(b.done)
 		}()
-		w := compressors.Get().(*flate.Writer)
-		defer compressors.Put(w)
-		w.Reset(&b.out)
-		if _, b.err = w.Write(plain); b.err != nil {
-			return
-		}
-		if last {
-			b.err = w.Close()
-		} else {
-			b.err = w.Flush()
-		}
+		c := compressors.Get().(*compressor)
+		defer compressors.Put(c)
+		b.out, b.err = c.compress(plain, last)
 	}()
 }
 
-// compressors are used again: each takes as much memory as many small parts.
+// compressor takes as much memory as many small parts, and is used again.
+type compressor struct {
+	w   *flate.Writer
+	out bytes.Buffer
+}
+
 var compressors = sync.Pool{New: func() any {
 	w, _ := flate.NewWriter(nil, flate.BestSpeed) // a level that exists
-	return w
+	return &compressor{w: w}
 }}
+
+func (c *compressor) compress(plain []byte, last bool) ([]byte, error) {
+	c.out.Reset()
+	c.w.Reset(&c.out)
+	if _, err := c.w.Write(plain); err != nil {
+		return nil, err
+	}
+	end := c.w.Flush
+	if last {
+		end = c.w.Close
+	}
+	err := end()
+	return bytes.Clone(c.out.Bytes()), err
+}
 
 // plains are the blocks before they are compressed.
 var plains = sync.Pool{New: func() any { return new([blockSize]byte) }}
 
 // finish ends the last part.
 func (a *archive) finish() error {
-	if len(a.parts) == 0 {
+	p := a.last
+	if p == nil {
 		return nil
 	}
-	p := a.parts[len(a.parts)-1]
-	if p.plain != nil {
-		if _, err := p.Write(sortTypes(p.plain.Bytes())); err != nil {
+	if p.whole != nil {
+		text, err := p.changed(p.whole.Bytes())
+		if err != nil {
 			return err
 		}
-		p.plain = nil
-	}
-	if p.tail != "" {
-		if string(p.held) != sheetEnd {
-			return errors.New("a sheet has no end tag")
-		}
-		if _, err := p.put([]byte(p.tail + sheetEnd)); err != nil {
+		p.whole = nil
+		if _, err := p.Write(text); err != nil {
 			return err
 		}
-		p.tail = ""
 	}
 	p.compress(true)
 	return nil
+}
+
+// changed is what is still to be written of a part: the sorted content types, or
+// what follows the rows of a sheet, with its extension.
+func (p *part) changed(text []byte) ([]byte, error) {
+	if p.name == contentTypes {
+		return sortTypes(text), nil
+	}
+	rows := bytes.Index(text, []byte(rowsEnd))
+	body, ended := bytes.CutSuffix(text, []byte(sheetEnd))
+	if rows < 0 || !ended {
+		return nil, errors.New("a sheet has no end tag")
+	}
+	return slices.Concat(body[rows:], []byte(p.of.extensions[p.name]+sheetEnd)), nil
 }
 
 // AddFS belongs to the interface; nothing uses it.
@@ -189,7 +221,7 @@ func (a *archive) Close() error {
 			if <-b.done; b.err != nil {
 				return b.err
 			}
-			packed += uint64(b.out.Len())
+			packed += uint64(len(b.out))
 		}
 		h := &zip.FileHeader{Name: p.name, Method: zip.Deflate, CRC32: p.crc.Sum32(),
 			CompressedSize64: packed, UncompressedSize64: p.size,
@@ -200,7 +232,7 @@ func (a *archive) Close() error {
 			return err
 		}
 		for _, b := range p.blocks {
-			if _, err := b.out.WriteTo(w); err != nil {
+			if _, err := w.Write(b.out); err != nil {
 				return err
 			}
 		}

@@ -24,23 +24,31 @@ func TestPartsOfSeveralBlocks(t *testing.T) {
 		}
 		return out[:n]
 	}
-	sheet := append(text(2*blockSize+77), sheetEnd...)
+	const after = "</sheetData><autoFilter/></worksheet>"
+	sheet := append(text(2*blockSize+77), after...)
 	parts := map[string][]byte{"a": nil, "b": text(1), "c": text(blockSize), "d": text(2*blockSize + 1)}
 	write := func() []byte {
 		var out bytes.Buffer
-		a := &archive{w: &out, stop: func() error { return nil }, extensions: map[string]string{"s": "<more/>"}}
+		a := newArchive(&out, func() error { return nil })
+		a.extensions["s"] = "<more/>"
+		write := func(w io.Writer, data []byte) {
+			for len(data) > 0 { // in pieces that meet no bound of blocks
+				n := min(len(data), 300_007)
+				_, err := w.Write(data[:n])
+				require.NoError(t, err)
+				data = data[n:]
+			}
+		}
+		rows := a.begin("s")
+		write(rows, sheet[:len(sheet)-len(after)])
+		rows.wait()
 		for _, name := range []string{"s", "d", "c", "b", "a"} {
 			w, err := a.Create(name)
 			require.NoError(t, err)
-			data := parts[name]
 			if name == "s" {
-				data = sheet
-			}
-			for len(data) > 0 { // in pieces that meet no bound of blocks
-				n := min(len(data), 300_007)
-				_, err = w.Write(data[:n])
-				require.NoError(t, err)
-				data = data[n:]
+				write(w, []byte("<worksheet><sheetData>"+after))
+			} else {
+				write(w, parts[name])
 			}
 		}
 		require.NoError(t, a.Close())

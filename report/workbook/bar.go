@@ -36,6 +36,5 @@ func (b *book) addBar(s *sheet, col int) {
 
 // extend ends a sheet with an extension. A sheet has at most one.
 func (b *book) extend(s *sheet, uri, xml string) {
-	part := fmt.Sprintf("xl/worksheets/sheet%d.xml", slices.Index(b.sheets, s.name)+1)
-	b.extensions[part] = `<extLst><ext uri="` + uri + `" xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main">` + xml + `</ext></extLst>`
+	b.archive.extensions[partOf(slices.Index(b.sheets, s.name))] = `<extLst><ext uri="` + uri + `" xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main">` + xml + `</ext></extLst>`
 }

@@ -9,7 +9,7 @@ import (
 // Container is the container of a workbook whose bytes depend on its content
 // alone, for [excelize.File.SetZipWriter].
 func Container(w io.Writer) excelize.ZipWriter {
-	return &archive{w: w, stop: func() error { return nil }}
+	return newArchive(w, func() error { return nil })
 }
 
 // Quoted copies cell styles with the mark that keeps a text, typed again into

@@ -75,7 +75,7 @@ func (s *sheet) heading(text string) {
 func (s *sheet) across(label any, text string) {
 	wide := s.cols[1].width + s.cols[2].width
 	s.put(float64(min(linesOf(text, wide), mostLines))*lineHeight+2, []any{label, text, as{wrapped, nil}})
-	s.do(func() error { return s.sw.MergeCell(fmt.Sprintf("B%d", s.row), fmt.Sprintf("C%d", s.row)) })
+	s.do(func() error { return s.shell.MergeCell(fmt.Sprintf("B%d", s.row), fmt.Sprintf("C%d", s.row)) })
 }
 
 func (b *book) addExamined(s *sheet) {

@@ -3,6 +3,7 @@ package workbook
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -31,19 +32,19 @@ type as struct {
 }
 
 // sheet is one streamed sheet. Opening and closing sheets must be done one
-// after the other; rows of different sheets may be added at the same time.
+// after the other; rows of different sheets may be added at the same time, and
+// while others are opened.
 type sheet struct {
 	book  *book
 	name  string
-	sw    *excelize.StreamWriter
+	shell *excelize.StreamWriter // all but the rows
+	feed  *feed
 	cols  []column
 	row   int // last row written
 	first int // first row of data, 0 for a sheet without a table
 	links []cellLink
 	tall  int // columns that count for the height of a row
 	lines int // a row is not made higher than this
-	cells []excelize.Cell
-	refs  []any
 	err   error
 }
 
@@ -61,32 +62,26 @@ type layout struct {
 
 // open starts a sheet whose columns and notes are known.
 func (b *book) open(name string, lay layout, cols []column, notes ...string) *sheet {
-	s := &sheet{book: b, name: name, cols: cols, tall: cmp.Or(lay.printed, len(cols)), lines: cmp.Or(lay.lines, mostLines),
-		cells: make([]excelize.Cell, len(cols)), refs: make([]any, len(cols))}
-	s.setUpPage(lay)
-	if s.err == nil {
-		s.sw, s.err = b.f.NewStreamWriter(name)
+	s := &sheet{book: b, name: name, cols: cols, tall: cmp.Or(lay.printed, len(cols)), lines: cmp.Or(lay.lines, mostLines)}
+	top := 0
+	if cols[0].head != "" {
+		top = len(notes) + 2
 	}
-	for i, c := range cols {
-		s.do(func() error { return s.sw.SetColWidth(i+1, i+1, c.width) })
-	}
-	headed := cols[0].head != ""
-	if !headed {
+	s.shell = s.begin(b.f, lay, top)
+	s.do(func() error {
+		names := b.sheets[:1]
+		if name != names[0] {
+			names = []string{names[0], name}
+		}
+		f, err := newFile(names)
+		if err == nil {
+			s.feed = newFeed(f, s.begin(f, lay, top), partOf(len(names)-1), b.archive.begin(partOf(slices.Index(b.sheets, name))))
+		}
+		return err
+	})
+	if top == 0 {
 		return s
 	}
-	top := len(notes) + 2
-	s.do(func() error {
-		corner, err := excelize.CoordinatesToCellName(lay.frozen+1, top+1)
-		if err != nil {
-			return err
-		}
-		pane := "bottomLeft"
-		if lay.frozen > 0 {
-			pane = "bottomRight"
-		}
-		return s.sw.SetPanes(&excelize.Panes{Freeze: true, XSplit: lay.frozen, YSplit: top, TopLeftCell: corner, ActivePane: pane,
-			Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}})
-	})
 	s.alone(as{title, name}, 24)
 	for _, n := range notes {
 		s.alone(as{note, n}, 14)
@@ -104,14 +99,43 @@ func (b *book) open(name string, lay layout, cols []column, notes ...string) *sh
 	return s
 }
 
+// begin sets up a sheet of a workbook up to its first row. top is the last of the
+// rows that stay in view, 0 for none.
+func (s *sheet) begin(f *excelize.File, lay layout, top int) (sw *excelize.StreamWriter) {
+	s.setUpPage(f, lay)
+	s.do(func() (err error) {
+		sw, err = f.NewStreamWriter(s.name)
+		return err
+	})
+	for i, c := range s.cols {
+		s.do(func() error { return sw.SetColWidth(i+1, i+1, c.width) })
+	}
+	if top == 0 {
+		return sw
+	}
+	s.do(func() error {
+		corner, err := excelize.CoordinatesToCellName(lay.frozen+1, top+1)
+		if err != nil {
+			return err
+		}
+		pane := "bottomLeft"
+		if lay.frozen > 0 {
+			pane = "bottomRight"
+		}
+		return sw.SetPanes(&excelize.Panes{Freeze: true, XSplit: lay.frozen, YSplit: top, TopLeftCell: corner, ActivePane: pane,
+			Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}})
+	})
+	return sw
+}
+
 func (s *sheet) do(f func() error) {
 	if s.err == nil {
 		s.err = f()
 	}
 }
 
-func (s *sheet) setUpPage(lay layout) {
-	f, yes, wide, tall, a4 := s.book.f, true, 1, 0, 9
+func (s *sheet) setUpPage(f *excelize.File, lay layout) {
+	yes, wide, tall, a4 := true, 1, 0, 9
 	turned := "landscape"
 	if lay.portrait {
 		turned = "portrait"
@@ -151,14 +175,19 @@ func (s *sheet) put(height float64, values []any) {
 	if s.err != nil {
 		return
 	}
+	var r *row
+	if r, s.err = s.feed.next(len(s.cols)); s.err != nil {
+		return
+	}
 	s.row++
-	filled := len(values)
+	r.number, r.height = s.row, height
 	table := s.first > 0 && s.row < s.first+gridRows
 	grid := table || s.first == 0
-	if table {
-		filled = len(s.cols)
-	}
-	for i := range filled {
+	for i := range s.cols {
+		r.refs[i] = nil
+		if i >= len(values) && !table {
+			continue
+		}
 		var v any
 		if i < len(values) {
 			v = values[i]
@@ -167,34 +196,30 @@ func (s *sheet) put(height float64, values []any) {
 		if a, ok := v.(as); ok {
 			l, v = a.look, a.value
 		}
-		c := &s.cells[i]
-		s.refs[i] = c
-		*c = excelize.Cell{StyleID: s.book.styles.of[l]}
-		switch v := v.(type) {
-		case string:
-			if v != "" {
-				t := cellText(v)
-				if StartsFormula(v) {
-					c.StyleID = s.book.styles.quoted[l]
-				}
-				c.Value = CellValue(t)
-				continue
+		style := s.book.styles.of[l]
+		if text, ok := v.(string); ok {
+			if StartsFormula(text) {
+				style = s.book.styles.quoted[l]
 			}
-		case nil:
-		default:
-			c.Value = v
-			continue
+			v = textValue(text, v)
 		}
-		if !grid {
-			s.refs[i] = nil
+		if v != nil || grid {
+			r.cells[i] = excelize.Cell{StyleID: style, Value: v}
+			r.refs[i] = &r.cells[i]
 		}
 	}
-	name, err := excelize.CoordinatesToCellName(1, s.row)
-	if err != nil {
-		s.err = err
-		return
+}
+
+// textValue is a text for a cell, as given when there is nothing to change in it,
+// which spares a copy; nil for none.
+func textValue(s string, given any) any {
+	if s == "" {
+		return nil
 	}
-	s.err = s.sw.SetRow(name, s.refs[:filled], excelize.RowOpts{Height: height})
+	if text := cellText(s); text != s || strings.Contains(s, "_x") {
+		return CellValue(text)
+	}
+	return given
 }
 
 // heightOf estimates the height that the wrapped cells of a row need, on paper
@@ -280,6 +305,6 @@ func (s *sheet) close() error {
 			return f.SetCellHyperLink(s.name, cell, l.target, l.kind)
 		})
 	}
-	s.do(func() error { return s.sw.Flush() })
+	s.do(func() error { return s.shell.Flush() })
 	return s.err
 }

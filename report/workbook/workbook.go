@@ -102,8 +102,7 @@ type book struct {
 	doubted  []bool   // by number: called suspect or a copy
 	listed   rows     // everything but the incomplete
 	unclear  rows     // the incomplete
-	// extensions are XML to end a sheet with, by the name of its part.
-	extensions map[string]string
+	archive  *archive
 
 	groupOnce sync.Once // fills what follows; see groups
 	groupList []*report.SellerGroup
@@ -121,34 +120,38 @@ type task struct {
 	finish func()
 }
 
+// run fills the sheet, and hands its rows on as they come.
+func (t *task) run() {
+	s := t.sheet
+	if s.feed == nil {
+		return
+	}
+	go s.feed.write()
+	t.fill()
+	ended := s.feed.end()
+	s.do(func() error { return ended })
+	s.do(s.feed.move)
+	closed := s.feed.f.Close()
+	s.do(func() error { return closed })
+	s.feed = nil
+}
+
 // Write writes the workbook.
 func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err error) {
-	b := &book{f: excelize.NewFile(), res: res, run: run, opt: opt, counts: report.CountsOf(run, res),
-		extensions: map[string]string{}, thumbs: map[string]thumb{}}
+	b := &book{res: res, run: run, opt: opt, counts: report.CountsOf(run, res), thumbs: map[string]thumb{}}
+	// The archive writes to w by itself: the buffer that the library would collect
+	// the whole file in stays empty.
+	b.archive = newArchive(w, opt.stopped)
+	b.index()
+	if err := b.setUp(); err != nil {
+		return err
+	}
 	defer func() {
 		if e := b.f.Close(); err == nil {
 			err = e
 		}
 	}()
-	b.index()
-	if err := b.setUp(); err != nil {
-		return err
-	}
-	var tasks []task
-	for _, name := range b.sheets {
-		tasks = append(tasks, b.taskOf(name))
-	}
-	// Two at a time: the library holds what is not yet written in memory.
-	var wg sync.WaitGroup
-	slots := make(chan struct{}, 2)
-	for _, t := range tasks {
-		wg.Go(func() {
-			slots <- struct{}{}
-			t.fill()
-			<-slots
-		})
-	}
-	wg.Wait()
+	tasks := b.fill()
 	for _, t := range tasks {
 		if t.finish != nil && t.sheet.err == nil {
 			t.finish()
@@ -157,11 +160,38 @@ func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err er
 			return fmt.Errorf("sheet %s: %w", t.sheet.name, err)
 		}
 	}
-	// The archive writes to w by itself: the buffer that the library would collect
-	// the whole file in stays empty.
-	b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, extensions: b.extensions, stop: opt.stopped} })
+	b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return b.archive })
 	_, err = b.f.WriteToBuffer()
 	return err
+}
+
+// fill opens and fills the sheets: one after the other those that have a row or
+// more for each listing, since the library holds 20 MB of each, and beside them the
+// others.
+func (b *book) fill() []*task {
+	large, small := make(chan *task, len(b.sheets)), make(chan *task, len(b.sheets))
+	var wg sync.WaitGroup
+	for _, queue := range []chan *task{large, small} {
+		wg.Go(func() {
+			for t := range queue {
+				t.run()
+			}
+		})
+	}
+	var tasks []*task
+	for _, name := range b.sheets {
+		t := b.taskOf(name)
+		tasks = append(tasks, &t)
+		if name == sheetSuspects || name == sheetFindings || name == sheetIncomplete {
+			large <- &t
+		} else {
+			small <- &t
+		}
+	}
+	close(large)
+	close(small)
+	wg.Wait()
+	return tasks
 }
 
 // stopped is the error of Stop.
@@ -260,18 +290,10 @@ func (r *rows) cut() string {
 func (b *book) setUp() error {
 	at := b.run.AsOf.UTC()
 	b.headline = "Suspect listings, as of " + at.Format("2 January 2006 15:04") + " UTC"
-	for i, name := range b.sheets {
-		if i == 0 {
-			if err := b.f.SetSheetName("Sheet1", name); err != nil {
-				return err
-			}
-			continue
-		}
-		if _, err := b.f.NewSheet(name); err != nil {
-			return err
-		}
-	}
 	var err error
+	if b.f, err = newFile(b.sheets); err != nil {
+		return err
+	}
 	if b.styles, err = newStyles(b.f); err != nil {
 		return err
 	}
@@ -282,6 +304,23 @@ func (b *book) setUp() error {
 	}
 	return b.f.SetAppProps(&excelize.AppProperties{Application: "Counterfoil"})
 }
+
+// newFile is a workbook of empty sheets.
+func newFile(names []string) (*excelize.File, error) {
+	f := excelize.NewFile()
+	if err := f.SetSheetName("Sheet1", names[0]); err != nil {
+		return nil, err
+	}
+	for _, name := range names[1:] {
+		if _, err := f.NewSheet(name); err != nil {
+			return nil, err
+		}
+	}
+	return f, nil
+}
+
+// partOf names the part of a sheet by its number from 0.
+func partOf(n int) string { return fmt.Sprintf("xl/worksheets/sheet%d.xml", n+1) }
 
 func (b *book) printTitles(name string, row int) error {
 	return b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: name,
