@@ -181,7 +181,11 @@ func (l *Listing) Amount(n Name) (Amount, bool) {
 
 // Int reads a whole-number field such as LotQuantity.
 func (l *Listing) Int(n Name) (int, bool) {
-	i, err := strconv.Atoi(l.Value(n))
+	v := l.Value(n)
+	if v == "" { // most have none, and an error takes long to make
+		return 0, false
+	}
+	i, err := strconv.Atoi(v)
 	return i, err == nil
 }
 
