@@ -11,8 +11,11 @@ import (
 // address is "" when the text names no more than a site; both are "" when it
 // names no host.
 func Address(raw string) (host, address string) {
+	if raw == "" {
+		return "", ""
+	}
 	u, err := url.Parse(raw)
-	if raw == "" || err != nil || u.Host == "" {
+	if err != nil || u.Host == "" {
 		return "", ""
 	}
 	host = strings.TrimPrefix(strings.ToLower(u.Hostname()), "www.")

@@ -95,22 +95,27 @@ func onlyDigits(s string) bool {
 // MinorUnits gives the number of decimals of an ISO 4217 currency and whether
 // the code is one of the standard's list of currencies in use.
 func MinorUnits(code string) (digits int, ok bool) {
-	if len(code) != 3 {
+	digits, ok = minorUnits[code]
+	if !ok {
 		return 2, false
 	}
-	switch code {
-	case "BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF",
-		"UGX", "UYI", "VND", "VUV", "XAF", "XOF", "XPF":
-		return 0, true
-	case "BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND":
-		return 3, true
-	case "CLF", "UYW":
-		return 4, true
-	}
-	// Each code stands at a multiple of four in the list.
-	i := strings.Index(twoDecimals, code)
-	return 2, i >= 0 && i%4 == 0
+	return digits, true
 }
+
+var minorUnits = func() map[string]int {
+	units := map[string]int{}
+	for digits, codes := range map[int]string{
+		0: "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF",
+		2: twoDecimals,
+		3: "BHD IQD JOD KWD LYD OMR TND",
+		4: "CLF UYW",
+	} {
+		for code := range strings.FieldsSeq(codes) {
+			units[code] = digits
+		}
+	}
+	return units
+}()
 
 // twoDecimals lists the ISO 4217 currencies with two decimals (list one; the
 // amendments up to and including the Zimbabwe gold of 2024).
