@@ -103,8 +103,12 @@ type joiner struct {
 // that the result does not depend on the order of the input. An identity that
 // one capture alone has is left out.
 func order(read [][]*listing.Listing) []*capture {
-	var list []*capture
-	uses := map[identity]int{}
+	n := 0
+	for _, source := range read {
+		n += len(source)
+	}
+	list := make([]*capture, 0, n)
+	uses := make(map[identity]int, n)
 	several := inSeveral(read)
 	for _, source := range read {
 		times := map[string]int{}
