@@ -197,6 +197,9 @@ func (s *Search) afterOther(at int) bool {
 }
 
 func distinct(list []Candidate) []Candidate {
+	if len(list) < 2 {
+		return list
+	}
 	var kept []Candidate
 	for _, c := range list {
 		if !containsCanonical(kept, c.Canonical) {

@@ -98,19 +98,20 @@ var conditionOrder = []string{listing.Core, listing.Remanufactured, listing.Rebu
 // conditionOf finds the condition that a text names and the phrases that name
 // it. A text that says new and used names none.
 func conditionOf(t phrase.Text) (word string, found []phrase.Match[string]) {
-	has := map[string]bool{}
 	for _, m := range conditionWords.All(t) {
 		if m.Value == noCondition || negated(t, m.Start) {
 			continue
 		}
-		has[m.Value] = true
 		found = append(found, m)
 	}
+	has := func(c string) bool {
+		return slices.ContainsFunc(found, func(m phrase.Match[string]) bool { return m.Value == c })
+	}
 	for _, c := range conditionOrder {
-		if !has[c] {
+		if !has(c) {
 			continue
 		}
-		if c == listing.Used && has[listing.New] {
+		if c == listing.Used && has(listing.New) {
 			return "", found
 		}
 		found = slices.DeleteFunc(found, func(m phrase.Match[string]) bool { return m.Value != c })
