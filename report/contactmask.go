@@ -92,6 +92,9 @@ func (m *ContactMask) Text(s string) string {
 	for line := range strings.Lines(s) {
 		for len(line) > 0 {
 			n := pieceOf(line)
+			if n == len(s) {
+				return m.piece(s)
+			}
 			b.WriteString(m.piece(line[:n]))
 			line = line[n:]
 		}

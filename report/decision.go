@@ -4,9 +4,10 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
+	"iter"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"counterfoil/parse/listing"
@@ -69,15 +70,30 @@ func (d Decision) SinceText(stale bool) string {
 // offer. "e" and eight hexadecimal digits, which no spreadsheet program takes
 // for a number.
 func EvidenceMark(j *rules.Judged) string {
+	var room [512]byte
+	text := append(append(room[:0], j.Outcome...), ' ')
+	text = strconv.AppendFloat(text, round(j.EvidenceDB, 1)+0, 'f', 1, 64)
 	ids := make([]string, len(j.Findings))
 	for i := range j.Findings {
 		ids[i] = j.Findings[i].Rule.ID
 	}
 	slices.Sort(ids)
-	title := strings.Join(strings.Fields(j.Listing.Value(listing.Title)), " ")
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s %.1f %s\n%s\n%s", j.Outcome, round(j.EvidenceDB, 1)+0, strings.Join(ids, " "),
-		title, j.Listing.SellerKey()))
+	text = append(appendWords(append(text, ' '), slices.Values(ids)), '\n')
+	text = append(appendWords(text, strings.FieldsSeq(j.Listing.Value(listing.Title))), '\n')
+	sum := sha256.Sum256(append(text, j.Listing.SellerKey()...))
 	return "e" + hex.EncodeToString(sum[:4])
+}
+
+// appendWords adds words with a blank between them.
+func appendWords(to []byte, words iter.Seq[string]) []byte {
+	n := len(to)
+	for w := range words {
+		if len(to) > n {
+			to = append(to, ' ')
+		}
+		to = append(to, w...)
+	}
+	return to
 }
 
 // A cell 'Evidence then' holds the mark of the evidence on which a decision was

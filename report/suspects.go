@@ -2,9 +2,11 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"io"
 	"math"
+	"slices"
 	"sync"
 
 	"counterfoil/parse/listing"
@@ -112,15 +114,16 @@ func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 		var line bytes.Buffer
 		enc := json.NewEncoder(&line)
 		enc.SetEscapeHTML(false)
+		var room lineRoom
 		for _, j := range res.Ranked[from:to] {
-			v := lineOf(res, j)
+			v := room.lineOf(res, j)
 			if j.N < len(res.Facts.Operators) && accounts[res.Facts.Operators[j.N]] > 1 {
 				v.Group = res.Facts.Operators[j.N]
 			}
 			v.hashContacts(res, j, key)
 			v.Decision = run.Decided.line(j)
 			line.Reset()
-			if err := enc.Encode(&v); err != nil {
+			if err := enc.Encode(v); err != nil {
 				return err
 			}
 			front, back, _ := bytes.Cut(line.Bytes(), notAssessed)
@@ -135,6 +138,9 @@ func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 // notAssessed stands once in an encoded line: quotes within a string are
 // escaped.
 var notAssessed = []byte(`,"not_assessed":null,`)
+
+// mostGapTexts bounds what is kept, 5 KB each.
+const mostGapTexts = 1000
 
 // gapWriter encodes each list of gaps once; most listings share theirs, and
 // these lists are the larger part of a line.
@@ -161,7 +167,9 @@ func (g *gapWriter) of(j *rules.Judged) []byte {
 		enc.SetEscapeHTML(false)
 		_ = enc.Encode(list) // texts alone: it cannot fail
 		text = bytes.TrimSuffix(b.Bytes(), []byte("\n"))
-		g.written[&j.Gaps[0]] = text
+		if len(g.written) < mostGapTexts {
+			g.written[&j.Gaps[0]] = text
+		}
 	}
 	return text
 }
@@ -184,11 +192,9 @@ func (line *suspectLine) hashContacts(res *rules.Result, j *rules.Judged, key []
 	if res.Facts.Sellers == nil {
 		return
 	}
-	seen := map[contactLine]bool{}
 	for _, c := range res.Facts.Sellers.Contacts(j.N) {
 		v := contactLine{string(c.Kind), ContactHash(key, c.Kind, c.Canonical)}
-		if !seen[v] {
-			seen[v] = true
+		if !slices.Contains(line.Contacts, v) {
 			line.Contacts = append(line.Contacts, v)
 		}
 	}
@@ -205,64 +211,73 @@ func (line *suspectLine) hashContacts(res *rules.Result, j *rules.Judged, key []
 	}
 }
 
-func lineOf(res *rules.Result, j *rules.Judged) suspectLine {
+// lineRoom holds a line and what it points to, to be used again for the next.
+type lineRoom struct {
+	line                              suspectLine
+	landed, listed, median, reference money
+	market                            marketLine
+	score                             float64
+	findings                          []findingLine
+	evidence                          []evidenceLine
+}
+
+// lineOf fills the line, which is good until the next call.
+func (r *lineRoom) lineOf(res *rules.Result, j *rules.Judged) *suspectLine {
 	l, m := j.Listing, j.MarketNoted()
-	line := suspectLine{
+	r.line = suspectLine{
 		Rank: j.Rank, Listing: l.Key, File: l.File, SHA256: l.SHA256, Row: l.Row,
 		URL: l.Value(listing.URL), Title: l.Value(listing.Title), Seller: l.Value(listing.Seller),
-		Part: PartText(res, j), Condition: l.Value(listing.Condition), Claim: ClaimText(res, j),
-		Landed: moneyOf(m.Price, m.LowerBound), Outcome: j.Outcome,
+		Part: PartText(res, j), Condition: cmp.Or(l.Value(listing.Condition), listing.Unknown), Claim: ClaimText(res, j),
+		Landed: r.landed.of(m.Price, m.LowerBound), Outcome: j.Outcome,
 		EvidenceDB: round(j.EvidenceDB, 2), Support: j.Support, Coverage: round(j.Coverage, 4),
-		Findings: make([]findingLine, len(j.Findings)),
-		Entry:    l.Entry, SupportHeld: j.Held, Complete: round(j.Complete, 4), UnitType: l.Value(listing.UnitType),
-		CapturedAt: l.Value(listing.CapturedAt), Market: marketOf(&m),
-	}
-	if line.Condition == "" {
-		line.Condition = listing.Unknown
-	}
-	if line.UnitType == "" {
-		line.UnitType = listing.Unknown
+		Findings: r.findingsOf(j),
+		Entry:    l.Entry, SupportHeld: j.Held, Complete: round(j.Complete, 4), UnitType: cmp.Or(l.Value(listing.UnitType), listing.Unknown),
+		CapturedAt: l.Value(listing.CapturedAt), Market: r.marketOf(&m),
 	}
 	if own := res.Facts.Landed[j.N]; own.Price.Minor > 0 && own.Price.Currency != m.Price.Currency {
-		line.Listed = moneyOf(own.Price, own.LowerBound)
+		r.line.Listed = r.listed.of(own.Price, own.LowerBound)
 	}
+	return &r.line
+}
+
+func (r *lineRoom) findingsOf(j *rules.Judged) []findingLine {
+	// An empty list must not be nil, which is "null".
+	r.findings, r.evidence = slices.Grow(r.findings[:0], 1+len(j.Findings)), slices.Grow(r.evidence[:0], 1)
 	for i := range j.Findings {
-		line.Findings[i] = findingOf(&j.Findings[i])
+		f, from := &j.Findings[i], len(r.evidence)
+		for _, e := range f.Evidence {
+			r.evidence = append(r.evidence, evidenceLine(e))
+		}
+		r.findings = append(r.findings, findingLine{Rule: f.Rule.ID, Family: string(f.Rule.Family), WeightDB: round(f.WeightDB, 2),
+			Statement: f.Statement, Innocent: f.Rule.Doc.Innocent, Ask: f.Rule.Doc.Ask, Evidence: r.evidence[from:len(r.evidence):len(r.evidence)]})
 	}
-	return line
+	return r.findings
 }
 
-func findingOf(f *rules.Finding) findingLine {
-	line := findingLine{Rule: f.Rule.ID, Family: string(f.Rule.Family), WeightDB: round(f.WeightDB, 2),
-		Statement: f.Statement, Innocent: f.Rule.Doc.Innocent, Ask: f.Rule.Doc.Ask,
-		Evidence: make([]evidenceLine, len(f.Evidence))}
-	for i, e := range f.Evidence {
-		line.Evidence[i] = evidenceLine(e)
-	}
-	return line
-}
-
-func marketOf(a *market.Assessment) *marketLine {
+func (r *lineRoom) marketOf(a *market.Assessment) *marketLine {
+	r.market = marketLine{Excluded: a.Excluded}
 	if a.Excluded != "" {
-		return &marketLine{Excluded: a.Excluded}
+		return &r.market
 	}
-	m := &marketLine{Band: string(a.Band), Widened: a.Widened, Sellers: a.N, Median: moneyOf(a.Median, false),
+	r.market = marketLine{Band: string(a.Band), Widened: a.Widened, Sellers: a.N, Median: r.median.of(a.Median, false),
 		Ratio: round(a.Ratio, 4), RatioToReference: round(a.RatioToReference, 4), Warnings: a.Warnings}
 	if a.Scored {
-		score := round(a.Score, 2)
-		m.Score = &score
+		r.score = round(a.Score, 2)
+		r.market.Score = &r.score
 	}
-	if r := a.Reference; r != nil {
-		m.Reference, m.ReferenceDate, m.ReferenceSource = moneyOf(r.InCurrency, false), r.Date, r.Source
+	if f := a.Reference; f != nil {
+		r.market.Reference, r.market.ReferenceDate, r.market.ReferenceSource = r.reference.of(f.InCurrency, false), f.Date, f.Source
 	}
-	return m
+	return &r.market
 }
 
-func moneyOf(a listing.Amount, lowerBound bool) *money {
+// of fills m, and gives nil for an amount that is not above zero.
+func (m *money) of(a listing.Amount, lowerBound bool) *money {
 	if a.Minor <= 0 {
 		return nil
 	}
-	return &money{a.String(), a.Currency, lowerBound}
+	*m = money{a.String(), a.Currency, lowerBound}
+	return m
 }
 
 // round keeps JSON free of digits that mean nothing; what is not a number
