@@ -81,16 +81,34 @@ func Sentence(s string) string {
 // findings, strongest first, then in one sentence what the listing does not
 // show.
 func AskList(j *rules.Judged) []string {
+	out := Questions(j, len(j.Findings))
+	if also := AlsoAsk(j); also != "" {
+		out = append(out, also)
+	}
+	return out
+}
+
+// Questions are the first n different questions of the findings, strongest first.
+func Questions(j *rules.Judged, n int) []string {
 	var out []string
 	for _, f := range Against(j) {
+		if len(out) == n {
+			break
+		}
 		if q := Sentence(f.Rule.Doc.Ask); q != "" && !slices.Contains(out, q) {
 			out = append(out, q)
 		}
 	}
-	if open := OpenAsks(j); len(open) > 0 {
-		out = append(out, "Also ask: "+strings.Join(open, "; ")+".")
-	}
 	return out
+}
+
+// AlsoAsk asks for what the listing does not show, "" when it lacks nothing.
+func AlsoAsk(j *rules.Judged) string {
+	open := OpenAsks(j)
+	if len(open) == 0 {
+		return ""
+	}
+	return "Also ask: " + strings.Join(open, "; ") + "."
 }
 
 // OpenAsks names what the seller could add so that more rules can be assessed,

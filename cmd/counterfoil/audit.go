@@ -97,8 +97,9 @@ func (c *auditCmd) Run(s *streams) error {
 
 func write(ctx context.Context, dir string, result *rules.Result, run *report.Run, x *examination, batch *parse.Batch, pages int, sheets workbook.Options, further []report.File) error {
 	pageSet := evidence.New(result, run, evidence.Options{Dir: dir, Limit: pages, Thumb: x.thumb(batch, 240), Crop: cropOf(batch)})
-	groupSet := groups.New(result, run, groups.Options{Dir: dir, Limit: pages, Page: pageSet.Page})
-	sheets.Stop = ctx.Err
+	all := report.SellerGroups(result)
+	groupSet := groups.New(result, run, all, groups.Options{Dir: dir, Limit: pages, Page: pageSet.Page})
+	sheets.Stop, sheets.Groups = ctx.Err, all
 	sheets.Dir, sheets.Thumb, sheets.Page, sheets.GroupPage = dir, x.thumb(batch, 160), pageSet.Page, groupSet.Page
 	files := []report.File{
 		{Name: "suspects.xlsx", Write: func(w io.Writer) error {

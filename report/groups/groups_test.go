@@ -32,7 +32,7 @@ func audited(t *testing.T, batch []*listing.Listing) (*rules.Result, *report.Run
 
 func pages(t *testing.T, res *rules.Result, run *report.Run) map[string]string {
 	out := map[string]string{}
-	for _, f := range New(res, run, Options{Limit: 100}).Files() {
+	for _, f := range New(res, run, report.SellerGroups(res), Options{Limit: 100}).Files() {
 		var b bytes.Buffer
 		require.NoError(t, f.Write(&b))
 		out[f.Name] = b.String()
@@ -161,11 +161,11 @@ func TestStalePages(t *testing.T) {
 	}
 	assert.Equal(t, []string{"group-0009.html"}, report.LeftPages(dir, folder, pageForm, generator))
 	res, run := audited(t, nil)
-	files := New(res, run, Options{Dir: dir, Limit: 5}).Files()
+	files := New(res, run, report.SellerGroups(res), Options{Dir: dir, Limit: 5}).Files()
 	require.Len(t, files, 1)
 	assert.Equal(t, "pages/group-0009.html", files[0].Name)
 	assert.Nil(t, files[0].Write)
-	assert.Empty(t, cmp.Or(New(res, run, Options{}).Page(1)))
+	assert.Empty(t, cmp.Or(New(res, run, report.SellerGroups(res), Options{}).Page(1)))
 }
 
 // The page says how much joins two accounts, and warns where strangers are alike.

@@ -43,14 +43,14 @@ const folder = "pages"
 // for a stale page.
 const generator = `<meta name="generator" content="Counterfoil group pages">`
 
-// New prepares the pages of the first groups of two accounts and more, in the
-// order of [report.SellerGroups].
-func New(res *rules.Result, run *report.Run, opt Options) *Set {
+// New prepares the pages of the first groups of two accounts and more, of all
+// that [report.SellerGroups] gives.
+func New(res *rules.Result, run *report.Run, all []*report.SellerGroup, opt Options) *Set {
 	s := &Set{res: res, run: run, opt: opt, paged: map[int]bool{}, byN: make([]*rules.Judged, len(res.Facts.Listings))}
 	for _, j := range res.Ranked {
 		s.byN[j.N] = j
 	}
-	for _, g := range report.SellerGroups(res) {
+	for _, g := range all {
 		if len(g.Accounts) > 1 && len(s.groups) < opt.Limit {
 			s.groups = append(s.groups, g)
 			s.paged[g.Number] = true

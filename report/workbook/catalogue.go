@@ -26,24 +26,24 @@ var ruleColumns = []column{
 // tally counts what one rule came to over the batch.
 type tally struct {
 	found, open int
-	lacks       map[rules.Need]int
+	lacks       [1 << 8]int // by need
 }
 
-func (b *book) tallies() map[*rules.Rule]*tally {
-	t := make(map[*rules.Rule]*tally, len(b.res.Rules))
-	for _, r := range b.res.Rules {
-		t[r] = &tally{lacks: map[rules.Need]int{}}
+// tallies are those of the rules by their index.
+func (b *book) tallies() []tally {
+	t, at := make([]tally, len(b.res.Rules)), map[*rules.Rule]int{}
+	for i, r := range b.res.Rules {
+		at[r] = i
 	}
 	for _, j := range b.res.Ranked {
 		for i := range j.Findings {
-			if of := t[j.Findings[i].Rule]; of != nil {
-				of.found++
+			if n, ok := at[j.Findings[i].Rule]; ok {
+				t[n].found++
 			}
 		}
 		for _, g := range j.Gaps {
-			of := t[b.res.Rules[g.Rule]]
-			of.open++
-			of.lacks[g.Need]++
+			t[g.Rule].open++
+			t[g.Rule].lacks[g.Need]++
 		}
 	}
 	return t
@@ -51,13 +51,13 @@ func (b *book) tallies() map[*rules.Rule]*tally {
 
 // mostLacking is the need that most often kept a rule from being assessed.
 func (t *tally) mostLacking() string {
-	var best rules.Need
+	best := 0
 	for n, k := range t.lacks {
-		if k > t.lacks[best] || k == t.lacks[best] && n < best {
+		if k > t.lacks[best] {
 			best = n
 		}
 	}
-	return best.String()
+	return rules.Need(best).String()
 }
 
 func (b *book) catalogue() task {
@@ -65,10 +65,10 @@ func (b *book) catalogue() task {
 		"Weights are decibans, 10 log10 of a likelihood ratio, and the project's judgement unless replaced by measured ones. A rule that lacked what it needs is 'not assessed', which is no sign either way.")
 	return task{s, func() {
 		tallies := b.tallies()
-		for _, r := range b.res.Rules {
+		for i, r := range b.res.Rules {
 			needs := make([]string, len(r.Needs))
-			for i, n := range r.Needs {
-				needs[i] = n.String()
+			for k, n := range r.Needs {
+				needs[k] = n.String()
 			}
 			decisive := ""
 			if r.Decisive {
@@ -78,7 +78,7 @@ func (b *book) catalogue() task {
 			if w, ok := b.res.Facts.Weights[r.ID]; ok {
 				weight = w
 			}
-			t := tallies[r]
+			t := &tallies[i]
 			s.add(r.ID, r.Doc.Title, string(r.Family), weight, decisive, t.found, t.open, r.Doc.Meaning, r.Doc.Innocent, r.Doc.Formula,
 				r.Doc.Ask, strings.Join(needs, "; "), t.mostLacking(), r.Doc.Since)
 		}

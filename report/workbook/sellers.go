@@ -35,17 +35,18 @@ var sellerColumns = []column{
 	{"Accounts, by marketplace and id or name", 44, wrapped},
 }
 
-// groups gathers the sellers of the ranked listings. It is computed once: other
-// sheets name the groups too.
+// groups are the sellers of the ranked listings. Other sheets name the groups too.
 func (b *book) groups() []*report.SellerGroup {
 	b.groupOnce.Do(func() {
-		b.groupList = report.SellerGroups(b.res)
-		b.groupBy = make(map[string]*report.SellerGroup, len(b.groupList))
-		for _, g := range b.groupList {
+		if b.opt.Groups == nil {
+			b.opt.Groups = report.SellerGroups(b.res)
+		}
+		b.groupBy = make(map[string]*report.SellerGroup, len(b.opt.Groups))
+		for _, g := range b.opt.Groups {
 			b.groupBy[g.Key] = g
 		}
 	})
-	return b.groupList
+	return b.opt.Groups
 }
 
 // groupOf is the group of a listing's seller, nil when no seller was observed.

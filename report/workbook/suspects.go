@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -90,7 +89,7 @@ func (b *book) addSuspect(s *sheet, j *rules.Judged) {
 	}
 	decision, note, since := b.decided(j)
 	s.add(j.Rank, j.EvidenceDB, report.SupportText(j), heading(l), as{o.look, o.sign + " " + report.OutcomeText(j.Outcome)},
-		seller(l), report.PriceText(m), numbered(report.Reasons(j)), strings.Join(firstAsks(j), "\n"), decision, note, since, b.page(s, j),
+		seller(l), report.PriceText(m), numbered(report.Reasons(j)), b.firstAsks(j), decision, note, since, b.page(s, j),
 		amount(m.Price), m.Price.Currency, median, ratio, sellers, reference, toReference,
 		report.PartText(b.res, j), conditionOf(l), report.ClaimText(b.res, j), j.Coverage,
 		b.capture(s, l), row, l.Key, l.Value(listing.URL), b.run.Decided.ThenText(j))
@@ -120,15 +119,33 @@ func (b *book) linkPage(s *sheet, col int, j *rules.Judged) {
 }
 
 // firstAsks are the questions of the three strongest findings, and what the
-// listing does not show.
-func firstAsks(j *rules.Judged) []string {
-	all := report.AskList(j)
-	findings := len(all)
-	if len(report.OpenAsks(j)) > 0 {
-		findings--
+// listing does not show, each on a line of its own.
+func (b *book) firstAsks(j *rules.Judged) string {
+	lines := report.Questions(j, 3)
+	if also := b.alsoAsk(j); also != "" {
+		lines = append(lines, also)
 	}
-	return slices.Concat(all[:min(3, findings)], all[findings:])
+	return strings.Join(lines, "\n")
 }
+
+// alsoAsk is [report.AlsoAsk], made once for many listings that lack the same. It
+// serves one sheet.
+func (b *book) alsoAsk(j *rules.Judged) string {
+	if len(j.Gaps) == 0 {
+		return ""
+	}
+	text, ok := b.also[&j.Gaps[0]]
+	if !ok {
+		text = report.AlsoAsk(j)
+		if len(b.also) < mostAlso {
+			b.also[&j.Gaps[0]] = text
+		}
+	}
+	return text
+}
+
+// mostAlso bounds what is kept, some 500 bytes each.
+const mostAlso = 10_000
 
 // capture is the cell that names a listing's file, in the look of a link when
 // it is one.

@@ -59,6 +59,8 @@ type Options struct {
 	// Page gives the evidence page of a listing, as a path from Dir with forward
 	// slashes, "" when it has none. Nil leaves the links out.
 	Page func(j *rules.Judged) string
+	// Groups are [report.SellerGroups] of the batch; nil gathers them.
+	Groups []*report.SellerGroup
 	// GroupPage gives the page of a group of sellers by its number, in the same
 	// way; nil leaves the links out.
 	GroupPage func(number int) string
@@ -104,8 +106,8 @@ type book struct {
 	unclear  rows     // the incomplete
 	archive  *archive
 
-	groupOnce sync.Once // fills what follows; see groups
-	groupList []*report.SellerGroup
+	also      map[*rules.Gap]string // by the first gap of a list; see alsoAsk
+	groupOnce sync.Once             // fills what follows; see groups
 	groupBy   map[string]*report.SellerGroup
 	thumbs    map[string]thumb // by SHA-256; see thumbOf
 	thumbLock sync.Mutex
@@ -138,7 +140,8 @@ func (t *task) run() {
 
 // Write writes the workbook.
 func Write(w io.Writer, res *rules.Result, run *report.Run, opt Options) (err error) {
-	b := &book{res: res, run: run, opt: opt, counts: report.CountsOf(run, res), thumbs: map[string]thumb{}}
+	b := &book{res: res, run: run, opt: opt, counts: report.CountsOf(run, res), thumbs: map[string]thumb{},
+		also: map[*rules.Gap]string{}}
 	// The archive writes to w by itself: the buffer that the library would collect
 	// the whole file in stays empty.
 	b.archive = newArchive(w, opt.stopped)
