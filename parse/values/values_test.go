@@ -150,6 +150,9 @@ func TestDates(t *testing.T) {
 		"31 de diciembre de 2025": "2025-12-31", "31 dicembre 2025": "2025-12-31", "31 grudnia 2025": "2025-12-31", "31 декабря 2025 г.": "2025-12-31",
 		"1 Mai 2025": "2025-05-01", "5 août 2025": "2025-08-05", "Dec 31, 2025 2:05 PM UTC": "2025-12-31T14:05:00Z",
 		"2025-02-30": "!", "31.02.2025": "!", "2025-13-01": "!", "yesterday": "!", "1735689600": "!", "2025": "!", "12:30": "!", "0000-00-00": "!",
+		// Leap years: ISO 8601 and its Gregorian calendar. The years that are believed are our own.
+		"2024-02-29": "2024-02-29", "2023-02-29": "!", "2000-02-29": "2000-02-29", "1900-02-29": "!", "2025-04-31": "!",
+		"1900-01-01": "1900-01-01", "1899-12-31": "!", "2200-12-31": "2200-12-31", "2201-01-01": "!", "2025-1-2": "2025-01-02", "2025-06": "!",
 	})
 	checkValues(t, listing.CapturedAt, &Hints{DateOrder: DayFirst}, map[string]string{"03/04/2025": "2025-04-03"})
 	checkValues(t, listing.CapturedAt, &Hints{DateOrder: MonthFirst}, map[string]string{"03/04/2025": "2025-03-04", "13/04/2025": "2025-04-13"})
@@ -160,6 +163,7 @@ func TestDates(t *testing.T) {
 		"membre depuis 2015": "2015", "на сайте с 2015": "2015", "2015年3月": "2015-03", "5 years": "!",
 		// Month and year in digits: the short forms of CLDR for Spanish (M/y), French (MM/y) and Polish (MM.y); from memory.
 		"3/2015": "2015-03", "Membre depuis 03/2015": "2015-03", "na portalu od 03.2015": "2015-03", "13/2015": "!", "03/15": "!",
+		"2015-12": "2015-12", "2015-13": "!", "2015-00": "!", "1899-12": "!", "2201-01": "!", "2015-02-28": "2015-02-28",
 	})
 }
 
