@@ -107,7 +107,7 @@ func (l *Listing) Set(f Field) {
 		return
 	}
 	if l.fields == nil {
-		l.Grow(fewFields)
+		l.fields = make([]Field, 0, fewFields)
 	}
 	l.fields = slices.Insert(l.fields, i, f)
 	l.present |= 1 << f.Name
@@ -115,12 +115,6 @@ func (l *Listing) Set(f Field) {
 
 // fewFields is the room that a listing has for fields from the start.
 const fewFields = 12
-
-// Grow makes room for n more fields, so that setting them allocates nothing.
-func (l *Listing) Grow(n int) {
-	l.unpack()
-	l.fields = slices.Grow(l.fields, n)
-}
 
 // Clone is a copy whose fields, photos and disagreements can be changed without
 // touching l. What photos show is shared.
