@@ -19,7 +19,7 @@ func inPieces(w io.Writer, n int, write func(text *bytes.Buffer, from, to int) e
 		err  error
 	}
 	spare := sync.Pool{New: func() any { return new(bytes.Buffer) }}
-	queue := make(chan chan piece, runtime.GOMAXPROCS(0)) // so many are at work
+	queue := make(chan chan piece, runtime.GOMAXPROCS(0)-1) // with the first, so many are at work
 	ended := make(chan struct{})
 	defer close(ended)
 	go func() {

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -31,8 +32,9 @@ type File struct {
 	Write func(io.Writer) error
 }
 
-// writers is how many files are written at the same time.
-const writers = 6
+// writers is how many files are written at the same time. The first are those
+// that take longest; more would take the processors from them.
+func writers() int { return runtime.GOMAXPROCS(0) + 1 }
 
 // WriteError says which file of a report could not be written, what state the
 // folder is in and what to do.
@@ -86,7 +88,7 @@ func WriteContext(ctx context.Context, dir string, files ...File) error {
 
 func write(ctx context.Context, dir, temp string, files []File) error {
 	errs := make([]error, len(files))
-	free := make(chan struct{}, writers)
+	free := make(chan struct{}, writers())
 	var wg sync.WaitGroup
 	for i, f := range files {
 		if !filepath.IsLocal(filepath.FromSlash(f.Name)) {
