@@ -54,9 +54,8 @@ type madeIn struct {
 func (p *Pass) madeIn() []madeIn {
 	var list []madeIn
 	for _, n := range []listing.Name{listing.Title, listing.Description} {
-		text := p.text(n)
-		for _, s := range origin.MadeIn(text) {
-			list = append(list, madeIn{s, n, text[s.Start:s.End]})
+		for _, s := range origin.MadeInFolded(p.folded(n)) {
+			list = append(list, madeIn{s, n, p.text(n)[s.Start:s.End]})
 		}
 	}
 	return list

@@ -80,8 +80,10 @@ const (
 // MadeIn lists the places where a text says in which country the item was made,
 // in order. A statement that is denied, that speaks of another thing or that
 // offers a choice of countries is left out.
-func MadeIn(text string) []Statement {
-	folded := wording.Fold(text)
+func MadeIn(text string) []Statement { return MadeInFolded(wording.Fold(text)) }
+
+// MadeInFolded is MadeIn for a text that wording.Fold has folded.
+func MadeInFolded(folded string) []Statement {
 	var list []Statement
 	for at := 0; at < len(folded) && len(list) < maxStatements; {
 		start, end, ok := markerList.FindFolded(folded[at:])

@@ -50,7 +50,12 @@ func (l *List) Find(text string) (start, end int, ok bool) {
 
 // FindFolded is Find for a text that Fold has folded.
 func (l *List) FindFolded(folded string) (start, end int, ok bool) {
+	before := byte(' ')
 	for at := range len(folded) {
+		inside := plain[before] && plain[folded[at]]
+		if before = folded[at]; inside {
+			continue // most places are within a word
+		}
 		for _, p := range l.byFirst[folded[at]] {
 			if strings.HasPrefix(folded[at:], p.text) && Boundary(folded, at) &&
 				(p.stem || Boundary(folded, at+len(p.text))) {
@@ -60,6 +65,14 @@ func (l *List) FindFolded(folded string) (start, end int, ok bool) {
 	}
 	return 0, 0, false
 }
+
+// plain are the letters and digits of ASCII.
+var plain = func() (list [256]bool) {
+	for b := range utf8.RuneSelf {
+		list[b] = inWord(rune(b))
+	}
+	return list
+}()
 
 // Boundary reports whether a word may begin or end before the byte at.
 func Boundary(text string, at int) bool {
@@ -86,23 +99,24 @@ func Lower(text string) string {
 	if !strings.ContainsFunc(text, func(r rune) bool { return r >= utf8.RuneSelf || 'A' <= r && r <= 'Z' }) {
 		return text
 	}
-	out := make([]byte, 0, len(text))
+	var out strings.Builder
+	out.Grow(len(text))
 	for i := 0; i < len(text); {
 		if b := text[i]; b < utf8.RuneSelf {
 			if 'A' <= b && b <= 'Z' {
 				b += 'a' - 'A'
 			}
-			out = append(out, b)
+			out.WriteByte(b)
 			i++
 			continue
 		}
 		r, n := utf8.DecodeRuneInString(text[i:])
 		if small := unicode.ToLower(r); n > 1 && utf8.RuneLen(small) == n {
-			out = utf8.AppendRune(out, small)
+			out.WriteRune(small)
 		} else {
-			out = append(out, text[i:i+n]...)
+			out.WriteString(text[i : i+n])
 		}
 		i += n
 	}
-	return string(out)
+	return out.String()
 }
