@@ -65,6 +65,7 @@ type disguisedName struct {
 	letters  string   // letters only, folded as for matching
 	pieces   int      // words of the name as it is properly written
 	skeleton [][]byte // of each way to write it
+	plain    []string // ways to write it that are no disguise, which most finds are
 }
 
 func newDisguiseFinder(makers []Maker) *disguiseFinder {
@@ -81,6 +82,9 @@ func newDisguiseFinder(makers []Maker) *disguiseFinder {
 				same := func(s []byte) bool { return bytes.Equal(s, q.skeleton) }
 				if len(q.skeleton) >= minSkeleton && !slices.ContainsFunc(n.skeleton, same) {
 					n.skeleton = append(n.skeleton, q.skeleton)
+				}
+				if n.how(form) == "" {
+					n.plain = append(n.plain, form)
 				}
 			}
 			for form, skeleton := range n.skeleton {
@@ -125,8 +129,12 @@ func (e *Engine) Disguised(text string) []Disguise {
 			if !ok || !apart(text, start, end) {
 				continue
 			}
-			if how := n.how(text[start:end]); how != "" {
-				found = append(found, Disguise{n.maker, text[start:end], start, end, how})
+			quote := text[start:end]
+			if slices.Contains(n.plain, quote) {
+				continue
+			}
+			if how := n.how(quote); how != "" {
+				found = append(found, Disguise{n.maker, quote, start, end, how})
 			}
 		}
 	}
@@ -190,7 +198,7 @@ type squeezedRune struct {
 
 // squeeze fills s from text, writing over what it held.
 func (s *squeezed) squeeze(text string) {
-	s.skeleton, s.from = s.skeleton[:0], s.from[:0]
+	s.skeleton, s.from = s.skeleton[:0], slices.Grow(s.from[:0], len(text))
 	table := skeletonTable()
 	for i := 0; i < len(text); {
 		r, size := rune(text[i]), 1
