@@ -28,25 +28,37 @@ func Audit(ctx context.Context, batch []*listing.Listing, opt Options) (*Result,
 	if len(list) > maxRules {
 		return nil, fmt.Errorf("%d rules; at most %d are possible", len(list), maxRules)
 	}
-	judged := make([]*Judged, len(batch))
+	all := make([]Judged, len(batch))
 	lists := gapLists{held: map[string][]Gap{}}
 	var done atomic.Int64
-	eachChunk(ctx, len(batch), opt.Jobs, func(n int) {
-		judged[n] = judge(facts, list, &lists, n)
-		if n := int(done.Add(1)); opt.Progress != nil && (n%chunk == 0 || n == len(batch)) {
+	eachRange(ctx, len(batch), opt.Jobs, func(from, to int) {
+		var pass Pass // no rule keeps it
+		for n := from; n < to; n++ {
+			pass = Pass{Facts: facts, N: n, Listing: batch[n], Market: facts.Markets.Compare(n)}
+			judge(&all[n], &pass, list, &lists)
+		}
+		if n := int(done.Add(int64(to - from))); opt.Progress != nil {
 			opt.Progress(n, len(batch))
 		}
 	})
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	rank(facts, judged)
-	return &Result{Facts: facts, Rules: list, Ranked: judged}, nil
+	return &Result{Facts: facts, Rules: list, Ranked: rank(all)}, nil
 }
 
 // eachChunk calls do for 0 to n-1 from several goroutines, in any order, until
 // ctx ends.
 func eachChunk(ctx context.Context, n, jobs int, do func(int)) {
+	eachRange(ctx, n, jobs, func(from, to int) {
+		for i := from; i < to; i++ {
+			do(i)
+		}
+	})
+}
+
+// eachRange is eachChunk by ranges.
+func eachRange(ctx context.Context, n, jobs int, do func(from, to int)) {
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
@@ -64,9 +76,7 @@ func eachChunk(ctx context.Context, n, jobs int, do func(int)) {
 				if from == to {
 					return
 				}
-				for i := from; i < to; i++ {
-					do(i)
-				}
+				do(from, to)
 			}
 		})
 	}

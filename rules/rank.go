@@ -45,7 +45,8 @@ type gapLists struct {
 }
 
 func (g *gapLists) shared(list []Gap) []Gap {
-	key := make([]byte, 0, 2*maxRules)
+	var room [2 * maxRules]byte
+	key := room[:0]
 	for _, gap := range list {
 		key = append(key, gap.Rule, byte(gap.Need))
 	}
@@ -91,12 +92,12 @@ type Result struct {
 	Ranked []*Judged // by rank
 }
 
-// judge runs the rules over one listing.
-func judge(f *Facts, list []*Rule, lists *gapLists, n int) *Judged {
-	pass := &Pass{Facts: f, N: n, Listing: f.Listings[n], Market: f.Markets.Compare(n)}
-	j := &Judged{Facts: f, N: n, Listing: pass.Listing, Price: pass.Market.Price}
-	gaps := make([]Gap, 0, maxRules)
-	settingGaps := 0
+// judge runs the rules over the listing of a pass.
+func judge(j *Judged, pass *Pass, list []*Rule, lists *gapLists) {
+	f := pass.Facts
+	*j = Judged{Facts: f, N: pass.N, Listing: pass.Listing, Price: pass.Market.Price}
+	var room [maxRules]Gap
+	gaps, settingGaps := room[:0], 0
 	for i, r := range list {
 		a := assess(r, pass)
 		switch {
@@ -121,7 +122,6 @@ func judge(f *Facts, list []*Rule, lists *gapLists, n int) *Judged {
 		j.Complete = float64(len(list)-len(j.Gaps)) / float64(open)
 	}
 	j.Outcome = outcome(pass, j)
-	return j
 }
 
 // outcome keeps the three results apart: a copy told openly deceives nobody,
@@ -167,23 +167,36 @@ func againstTheUnit(findings []Finding) bool {
 }
 
 // rank orders the judged listings: evidence first, then coverage, then landed
-// price, then key.
-func rank(f *Facts, all []*Judged) {
-	price := func(j *Judged) int64 {
-		if j.Price.Minor > 0 {
-			return j.Price.Minor
+// price, then key, then as they were read.
+func rank(all []Judged) []*Judged {
+	type place struct {
+		evidence, coverage float64
+		price              int64
+		n                  int32
+	}
+	order := make([]place, len(all))
+	for i := range all {
+		j := &all[i]
+		order[i] = place{j.EvidenceDB, j.Coverage, j.Price.Minor, int32(i)}
+		if j.Price.Minor <= 0 {
+			order[i].price = 1 << 62
 		}
-		return 1 << 62
 	}
-	slices.SortStableFunc(all, func(a, b *Judged) int {
-		return cmp.Or(
-			cmp.Compare(b.EvidenceDB, a.EvidenceDB),
-			cmp.Compare(b.Coverage, a.Coverage),
-			cmp.Compare(price(a), price(b)),
-			cmp.Compare(a.Listing.Key, b.Listing.Key),
-		)
+	slices.SortFunc(order, func(a, b place) int {
+		switch {
+		case a.evidence != b.evidence:
+			return cmp.Compare(b.evidence, a.evidence)
+		case a.coverage != b.coverage:
+			return cmp.Compare(b.coverage, a.coverage)
+		case a.price != b.price:
+			return cmp.Compare(a.price, b.price)
+		}
+		return cmp.Or(cmp.Compare(all[a.n].Listing.Key, all[b.n].Listing.Key), cmp.Compare(a.n, b.n))
 	})
-	for i, j := range all {
-		j.Rank = i + 1
+	ranked := make([]*Judged, len(all))
+	for i, p := range order {
+		ranked[i] = &all[p.n]
+		ranked[i].Rank = i + 1
 	}
+	return ranked
 }
