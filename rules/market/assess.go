@@ -44,16 +44,16 @@ func (x *Index) compare(number int) (a Assessment, d doubts) {
 		return a, d
 	}
 	o := &x.offers[i]
-	a.Key = Key{o.Part, o.Unit, o.Condition, o.Claim}
-	a.Excluded, a.Listed, a.Price, a.LowerBound = x.reason[i], o.Price, x.amount(i), o.LowerBound
+	a.Key = x.keys[o.key]
+	a.Excluded, a.Listed, a.Price, a.LowerBound = x.reasons[o.reason], x.listed(o), x.amount(o), o.lowerBound
 	if a.Excluded == "" {
-		a.Rate = x.rates[o.Price.Currency].used
+		a.Rate = x.listedIn[o.listedIn].used
 	}
-	if x.marketOf[i] < 0 {
+	if o.market < 0 {
 		return a, d
 	}
-	m := x.markets[x.marketOf[i]]
-	v, wide := x.others(i, m)
+	m := x.markets[o.market]
+	v, wide := x.others(o, m)
 	if wide {
 		a.Widened = wideLabel
 	}
@@ -72,21 +72,26 @@ func (x *Index) compare(number int) (a Assessment, d doubts) {
 }
 
 // amount is the offer's price in the run's currency, zero when it has none.
-func (x *Index) amount(i int32) listing.Amount {
-	if x.price[i] == 0 {
+func (x *Index) amount(o *offer) listing.Amount {
+	if o.price == 0 {
 		return listing.Amount{}
 	}
-	return listing.Amount{Minor: x.price[i], Currency: x.currency}
+	return listing.Amount{Minor: o.price, Currency: x.currency}
+}
+
+// listed is the offer's price in the listing's own currency.
+func (x *Index) listed(o *offer) listing.Amount {
+	return listing.Amount{Minor: o.listed, Currency: x.listedIn[o.listedIn].currency}
 }
 
 // others gives the prices the offer is compared with: its market's, or those of
 // the wider group when only that has enough.
-func (x *Index) others(i int32, m *market) (v view, wide bool) {
-	v = m.pool.view(x.place[i])
+func (x *Index) others(o *offer, m *market) (v view, wide bool) {
+	v = m.pool.view(o.place)
 	if m.wide == nil || v.sample.Len() >= x.s.RatioFrom {
 		return v, false
 	}
-	if w := m.wide.view(x.widePlace[i]); w.sample.Len() >= x.s.RatioFrom {
+	if w := m.wide.view(o.widePlace); w.sample.Len() >= x.s.RatioFrom {
 		return w, true
 	}
 	return v, false

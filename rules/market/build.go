@@ -2,7 +2,6 @@ package market
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 	"time"
 
@@ -14,21 +13,15 @@ import (
 type Index struct {
 	s        Settings
 	currency string
-	offers   []Offer
-	// Per offer: the price in the run's currency, why it is not compared, its
-	// market (-1: none) and the position of its seller group's price in the pool
-	// of that market and of the wider group (-1: not in it).
-	price     []int64 // minor units, 0: none
-	reason    []string
-	marketOf  []int32
-	place     []int32
-	widePlace []int32
+	offers   []offer  // by listing
+	keys     []Key    // of offers
+	sellers  []string // their groups
+	reasons  []string // why they are not compared; the first is ""
+	listedIn []conversion
 
-	byListing map[int]int32         // see at
-	rates     map[string]conversion // by the listing's currency
-	markets   []*market             // sorted by key
-	unplaced  []int32
-	ladders   map[string][]Class
+	markets  []*market // sorted by key
+	unplaced []int32
+	ladders  map[string][]Class
 }
 
 // market is what all listings of a market share.
@@ -45,47 +38,104 @@ type market struct {
 	notes   []string // warnings that hold for every listing
 }
 
+// offer is an [Offer] as it is held: without pointers, and what offers have in
+// common as a number.
+type offer struct {
+	listing          int
+	listed           int64 // minor units of the listing's currency
+	price            int64 // minor units of the run's currency, 0: none
+	key              int32
+	seller           int32 // below zero when it was not observed, another for each offer
+	reason           int32
+	listedIn         int32
+	market           int32 // -1: none
+	place, widePlace int32 // of the seller group's price in the pool of the market and of the wider group; -1: not in it
+	lowerBound       bool
+}
+
+// conversion is how prices of one currency become those of the run.
 type conversion struct {
-	used RateUsed
-	err  error
+	currency string
+	known    bool
+	used     RateUsed
+	err      error
 }
 
 // Build groups the offers into markets. Prices are converted to currency by the
-// rates of asOf; an offer without a rate is excluded. The offers are kept, not
-// copied, and must not change afterwards. It takes O(n log n).
+// rates of asOf; an offer without a rate is excluded. It takes O(n log n).
 func Build(offers []Offer, refs []Reference, rates *Rates, currency string, asOf time.Time, s Settings) *Index {
-	n := len(offers)
-	x := &Index{
-		s: s.orDefaults(), currency: currency, offers: offers,
-		price: make([]int64, n), reason: make([]string, n),
-		marketOf: filled(n), place: filled(n), widePlace: filled(n),
-		byListing: map[int]int32{}, rates: map[string]conversion{},
+	all := make([]int32, len(offers))
+	for i := range all {
+		all[i] = int32(i)
 	}
-	for i := range offers {
-		x.convert(int32(i), rates, asOf)
-	}
+	return buildSome(offers, all, refs, rates, currency, asOf, s)
+}
+
+// buildSome is Build for some of the offers.
+func buildSome(offers []Offer, which []int32, refs []Reference, rates *Rates, currency string, asOf time.Time, s Settings) *Index {
+	x := &Index{s: s.orDefaults(), currency: currency}
+	x.take(offers, which, rates, asOf)
 	x.group()
-	groups := x.sellerGroups()
 	references := x.readReferences(refs, rates, asOf)
 	for _, m := range x.markets {
-		m.pool = x.newPool(m.members, groups, x.place)
+		m.pool = x.newPool(m.members, func(o *offer) *int32 { return &o.place })
 		m.ref = references[Key{Part: m.key.Part, Unit: m.key.Unit, Condition: m.key.Condition}]
 		if otherProduct(m.key.Claim) {
 			m.ref = reference{}
 		}
 		x.describe(m)
 	}
-	x.widen(groups)
-	x.ladders = x.buildLadders(groups)
+	x.widen()
+	x.ladders = x.buildLadders()
 	return x
 }
 
-func filled(n int) []int32 {
-	out := make([]int32, n)
-	for i := range out {
-		out[i] = -1
+// numbers gives equal values one number, and tells whether one is new.
+type numbers[T comparable] map[T]int32
+
+func (n numbers[T]) of(v T) (number int32, isNew bool) {
+	number, known := n[v]
+	if !known {
+		number = int32(len(n))
+		n[v] = number
 	}
-	return out
+	return number, !known
+}
+
+// take fills offers and what they refer to.
+func (x *Index) take(offers []Offer, which []int32, rates *Rates, asOf time.Time) {
+	if byListing := func(a, b int32) int { return cmp.Compare(offers[a].Listing, offers[b].Listing) }; !slices.IsSortedFunc(which, byListing) {
+		slices.SortStableFunc(which, byListing)
+	}
+	x.offers = make([]offer, len(which))
+	keys, sellers, reasons, currencies := numbers[Key]{}, numbers[string]{}, numbers[string]{}, numbers[string]{}
+	isNew := false
+	reasons.of("")
+	x.reasons = []string{""}
+	for i, from := range which {
+		in := &offers[from]
+		o := offer{listing: in.Listing, listed: in.Price.Minor, seller: -1 - int32(i), market: -1, place: -1, widePlace: -1, lowerBound: in.LowerBound}
+		k := Key{in.Part, in.Unit, in.Condition, in.Claim}
+		if o.key, isNew = keys.of(k); isNew {
+			x.keys = append(x.keys, k)
+		}
+		if in.SellerGroup != "" {
+			if o.seller, isNew = sellers.of(in.SellerGroup); isNew {
+				x.sellers = append(x.sellers, in.SellerGroup)
+			}
+		}
+		if o.listedIn, isNew = currencies.of(in.Price.Currency); isNew {
+			x.listedIn = append(x.listedIn, conversion{currency: in.Price.Currency})
+		}
+		reason := "listing number given twice"
+		if i == 0 || x.offers[i-1].listing != in.Listing {
+			o.price, reason = x.convert(in, &x.listedIn[o.listedIn], rates, asOf)
+		}
+		if o.reason, isNew = reasons.of(reason); isNew {
+			x.reasons = append(x.reasons, reason)
+		}
+		x.offers[i] = o
+	}
 }
 
 // otherProduct says that the claim names another product than the genuine part,
@@ -95,35 +145,22 @@ func otherProduct(claim string) bool {
 	return claim == ClaimCompatible || claim == ClaimCopy || claim == ClaimHedged
 }
 
-// convert sets the offer's price in the run's currency, or the reason why it
-// has none.
-func (x *Index) convert(i int32, rates *Rates, asOf time.Time) {
-	o := &x.offers[i]
-	if first, known := x.at(o.Listing); known && first < i {
-		x.reason[i] = "listing number given twice"
-		return
-	}
-	if o.Listing != int(i) {
-		x.byListing[o.Listing] = i
-	}
+// convert gives the offer's price in the run's currency, or the reason why it has
+// none.
+func (x *Index) convert(o *Offer, c *conversion, rates *Rates, asOf time.Time) (minor int64, reason string) {
 	switch {
 	case o.Excluded != "":
-		x.reason[i] = o.Excluded
-		return
+		return 0, o.Excluded
 	case o.Part == "":
-		x.reason[i] = "no part known"
-		return
+		return 0, "no part known"
 	case o.Price.Currency == "":
-		x.reason[i] = "currency not observed"
-		return
+		return 0, "currency not observed"
 	case o.Price.Minor <= 0:
-		x.reason[i] = "price is not above zero"
-		return
+		return 0, "price is not above zero"
 	}
-	c, known := x.rates[o.Price.Currency]
-	if !known {
+	if !c.known {
+		c.known = true
 		c.used, c.err = rates.between(o.Price.Currency, x.currency, asOf)
-		x.rates[o.Price.Currency] = c
 	}
 	price, err := o.Price, c.err
 	if err == nil && len(c.used.Steps) > 0 {
@@ -131,78 +168,41 @@ func (x *Index) convert(i int32, rates *Rates, asOf time.Time) {
 	}
 	switch {
 	case err != nil:
-		x.reason[i] = err.Error()
+		return 0, err.Error()
 	case price.Minor <= 0:
-		x.reason[i] = "price is under one minor unit of " + x.currency
-	default:
-		x.price[i] = price.Minor
+		return 0, "price is under one minor unit of " + x.currency
 	}
+	return price.Minor, ""
 }
 
-// at finds the offer of a listing, the first if there are several. Most callers
-// number offers by their place, so that only others need the map.
+// at finds the offer of a listing, the first if there are several.
 func (x *Index) at(number int) (int32, bool) {
-	if i, known := x.byListing[number]; known {
-		return i, true
-	}
-	if number < 0 || number >= len(x.offers) || x.offers[number].Listing != number {
-		return 0, false
-	}
-	return int32(number), true
+	i, known := slices.BinarySearchFunc(x.offers, number, func(o offer, number int) int { return cmp.Compare(o.listing, number) })
+	return int32(i), known
 }
 
 // group sorts the offers into markets.
 func (x *Index) group() {
-	byKey := map[Key]*market{}
+	byKey := make([]*market, len(x.keys))
 	for i := range x.offers {
-		o := &x.offers[i]
-		if o.Part == "" {
+		n := x.offers[i].key
+		if x.keys[n].Part == "" {
 			x.unplaced = append(x.unplaced, int32(i))
 			continue
 		}
-		k := Key{o.Part, o.Unit, o.Condition, o.Claim}
-		m := byKey[k]
-		if m == nil {
-			m = &market{key: k}
-			byKey[k] = m
+		if byKey[n] == nil {
+			byKey[n] = &market{key: x.keys[n]}
+			x.markets = append(x.markets, byKey[n])
 		}
-		m.members = append(m.members, int32(i))
+		byKey[n].members = append(byKey[n].members, int32(i))
 	}
-	x.markets = slices.SortedFunc(maps.Values(byKey), func(a, b *market) int { return a.key.compare(b.key) })
-	x.sortByListing(x.unplaced)
+	slices.SortFunc(x.markets, func(a, b *market) int { return a.key.compare(b.key) })
 	for i, m := range x.markets {
-		x.sortByListing(m.members)
+		m.members = slices.Clone(m.members) // without what they grew by
 		for _, o := range m.members {
-			x.marketOf[o] = int32(i)
+			x.offers[o].market = int32(i)
 		}
 	}
-}
-
-func (x *Index) sortByListing(members []int32) {
-	slices.SortFunc(members, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(x.offers[a].Listing, x.offers[b].Listing), cmp.Compare(a, b))
-	})
-}
-
-// sellerGroups numbers the seller groups. An offer without a seller is a group
-// of its own, numbered below zero.
-func (x *Index) sellerGroups() []int32 {
-	numbers := map[string]int32{}
-	out := make([]int32, len(x.offers))
-	for i := range x.offers {
-		name := x.offers[i].SellerGroup
-		if name == "" {
-			out[i] = -1 - int32(i)
-			continue
-		}
-		n, known := numbers[name]
-		if !known {
-			n = int32(len(numbers))
-			numbers[name] = n
-		}
-		out[i] = n
-	}
-	return out
 }
 
 // describe works out what all listings of a market share.
@@ -220,7 +220,7 @@ func (x *Index) describe(m *market) {
 
 // widen gives each market of the same part, unit type and condition the pool of
 // all claims but those of another product, when that is more than its own.
-func (x *Index) widen(groups []int32) {
+func (x *Index) widen() {
 	for from := 0; from < len(x.markets); {
 		k := x.markets[from].key
 		to, same := from, []*market(nil)
@@ -241,8 +241,8 @@ func (x *Index) widen(groups []int32) {
 		for _, m := range same {
 			members = append(members, m.members...)
 		}
-		x.sortByListing(members)
-		wide := x.newPool(members, groups, x.widePlace)
+		slices.Sort(members)
+		wide := x.newPool(members, func(o *offer) *int32 { return &o.widePlace })
 		for _, m := range same {
 			m.wide = wide
 		}

@@ -60,7 +60,7 @@ func rungOf(k Key) Rung {
 	return ""
 }
 
-func (x *Index) buildLadders(groups []int32) map[string][]Class {
+func (x *Index) buildLadders() map[string][]Class {
 	out := map[string][]Class{}
 	for from := 0; from < len(x.markets); {
 		part, on := x.markets[from].key.Part, map[Rung][]*market{}
@@ -72,14 +72,14 @@ func (x *Index) buildLadders(groups []int32) map[string][]Class {
 		}
 		for _, r := range rungs {
 			if markets := on[r]; len(markets) > 0 {
-				out[part] = append(out[part], x.class(r, markets, groups))
+				out[part] = append(out[part], x.class(r, markets))
 			}
 		}
 	}
 	return out
 }
 
-func (x *Index) class(r Rung, markets []*market, groups []int32) Class {
+func (x *Index) class(r Rung, markets []*market) Class {
 	c, pool := Class{Rung: r}, markets[0].pool
 	var members []int32
 	for _, m := range markets {
@@ -87,7 +87,7 @@ func (x *Index) class(r Rung, markets []*market, groups []int32) Class {
 		members = append(members, m.members...)
 	}
 	if len(markets) > 1 {
-		pool = x.newPool(members, groups, nil)
+		pool = x.newPool(members, nil)
 	}
 	v := pool.view(-1)
 	var substitute bool

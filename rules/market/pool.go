@@ -36,19 +36,19 @@ type ranks struct {
 
 // newPool collects the comparable offers among members, and notes in place the
 // position of each one's group.
-func (x *Index) newPool(members, groups, place []int32) *pool {
+func (x *Index) newPool(members []int32, place func(*offer) *int32) *pool {
 	used := make([]int32, 0, len(members))
 	for _, o := range members {
-		if x.reason[o] == "" {
+		if x.offers[o].reason == 0 {
 			used = append(used, o)
 		}
 	}
 	byPrice := func(a, b int32) int {
-		return cmp.Or(cmp.Compare(x.price[a], x.price[b]),
-			cmp.Compare(x.offers[a].Listing, x.offers[b].Listing))
+		return cmp.Or(cmp.Compare(x.offers[a].price, x.offers[b].price),
+			cmp.Compare(x.offers[a].listing, x.offers[b].listing))
 	}
 	slices.SortFunc(used, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(groups[a], groups[b]), byPrice(a, b))
+		return cmp.Or(cmp.Compare(x.offers[a].seller, x.offers[b].seller), byPrice(a, b))
 	})
 	type run struct {
 		rep  int32
@@ -58,7 +58,7 @@ func (x *Index) newPool(members, groups, place []int32) *pool {
 	var runs []run
 	for rest := used; len(rest) > 0; {
 		n := 1
-		for n < len(rest) && groups[rest[n]] == groups[rest[0]] {
+		for n < len(rest) && x.offers[rest[n]].seller == x.offers[rest[0]].seller {
 			n++
 		}
 		runs = append(runs, run{rest[(n-1)/2], rest[:n], int32(n)})
@@ -70,17 +70,17 @@ func (x *Index) newPool(members, groups, place []int32) *pool {
 		sizes: make([]int32, len(runs)), prices: make([]int64, len(runs)), currency: x.currency}
 	logs := make([]float64, len(runs))
 	for i, r := range runs {
-		p.reps[i], p.sizes[i], p.prices[i] = r.rep, r.size, x.price[r.rep]
+		p.reps[i], p.sizes[i], p.prices[i] = r.rep, r.size, x.offers[r.rep].price
 		logs[i] = math.Log(p.amount(i).Float())
-		if x.offers[r.rep].LowerBound {
+		if x.offers[r.rep].lowerBound {
 			p.lowerBounds++
 		}
-		if x.offers[r.rep].SellerGroup == "" {
+		if x.offers[r.rep].seller < 0 {
 			p.noSeller++
 		}
 		for _, o := range r.of {
 			if place != nil {
-				place[o] = int32(i)
+				*place(&x.offers[o]) = int32(i)
 			}
 		}
 	}
@@ -160,14 +160,14 @@ func (v view) figures(floor float64) (f Figures, substitute bool) {
 }
 
 // doubts counts the prices with unknown shipping and with an unknown seller.
-func (v view) doubts(offers []Offer) (lowerBounds, noSeller int) {
+func (v view) doubts(offers []offer) (lowerBounds, noSeller int) {
 	lowerBounds, noSeller = v.lowerBounds, v.noSeller
 	if v.left() {
 		o := &offers[v.reps[v.skip]]
-		if o.LowerBound {
+		if o.lowerBound {
 			lowerBounds--
 		}
-		if o.SellerGroup == "" {
+		if o.seller < 0 {
 			noSeller--
 		}
 	}

@@ -21,39 +21,32 @@ type Set struct {
 
 // BuildSet is [Build] for offers of several currencies.
 func BuildSet(offers []Offer, refs []Reference, rates *Rates, currency string, asOf time.Time, s Settings) *Set {
-	apart := map[string][]Offer{}
-	var main []Offer
+	apart := map[string][]int32{}
+	main := make([]int32, 0, len(offers))
 	convertible := map[string]bool{"": true, currency: true}
-	for i, o := range offers {
-		from := o.Price.Currency
+	for i := range offers {
+		from := offers[i].Price.Currency
 		if _, known := convertible[from]; !known {
 			_, _, err := rates.Convert(listing.Amount{Minor: 1, Currency: from}, currency, asOf)
 			convertible[from] = err == nil
 		}
-		switch {
-		case !convertible[from]:
-			if len(apart) == 0 { // until then, no second copy is needed
-				main = slices.Clone(offers[:i])
-			}
-			apart[from] = append(apart[from], o)
-		case len(apart) > 0:
-			main = append(main, o)
+		if convertible[from] {
+			main = append(main, int32(i))
+		} else {
+			apart[from] = append(apart[from], int32(i))
 		}
 	}
-	if len(apart) == 0 {
-		main = offers
-	}
-	set := &Set{indexes: []*Index{Build(main, refs, rates, currency, asOf, s)}, of: map[int]int{}}
+	set := &Set{indexes: []*Index{buildSome(offers, main, refs, rates, currency, asOf, s)}, of: map[int]int{}}
 	codes := make([]string, 0, len(apart))
 	for code := range apart {
 		codes = append(codes, code)
 	}
 	slices.Sort(codes)
 	for _, code := range codes {
-		for _, o := range apart[code] {
-			set.of[o.Listing] = len(set.indexes)
+		for _, i := range apart[code] {
+			set.of[offers[i].Listing] = len(set.indexes)
 		}
-		set.indexes = append(set.indexes, Build(apart[code], refs, rates, code, asOf, s))
+		set.indexes = append(set.indexes, buildSome(offers, apart[code], refs, rates, code, asOf, s))
 	}
 	return set
 }

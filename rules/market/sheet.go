@@ -44,7 +44,7 @@ func (x *Index) sheetOf(m *market) Market {
 		s.MedianToReference = f.Median.Float() / s.Reference.InCurrency.Float()
 	}
 	s.MedianReliable = s.Band != BandNone && s.Groups == nil && !x.tooLow(s.Reference, s.MedianToReference)
-	s.Included, s.Excluded = x.entries(v, x.place)
+	s.Included, s.Excluded = x.entries(v, false)
 	s.Warnings = append(x.figureNotes(f, s.Band, s.Reference, s.MedianToReference, v, substitute), m.notes...)
 	return s
 }
@@ -54,14 +54,10 @@ func (x *Index) sheetOf(m *market) Market {
 // out, with reasons, by listing.
 func (x *Index) Inputs(number int) (included, excluded []Entry) {
 	i, known := x.at(number)
-	if !known || x.marketOf[i] < 0 {
+	if !known || x.offers[i].market < 0 {
 		return nil, nil
 	}
-	v, wide := x.others(i, x.markets[x.marketOf[i]])
-	if wide {
-		return x.entries(v, x.widePlace)
-	}
-	return x.entries(v, x.place)
+	return x.entries(x.others(&x.offers[i], x.markets[x.offers[i].market]))
 }
 
 // Unplaced gives the offers that belong to no market since no part is known, by
@@ -69,22 +65,26 @@ func (x *Index) Inputs(number int) (included, excluded []Entry) {
 func (x *Index) Unplaced() []Entry {
 	var out []Entry
 	for _, o := range x.unplaced {
-		out = append(out, x.entry(o, x.reason[o]))
+		out = append(out, x.entry(o, x.reasons[x.offers[o].reason]))
 	}
 	return out
 }
 
-// entries lists the offers of a pool, of which place gives the positions.
-func (x *Index) entries(v view, place []int32) (included, excluded []Entry) {
+// entries lists the offers of a pool, that of a market or of a wider group.
+func (x *Index) entries(v view, wide bool) (included, excluded []Entry) {
 	for i, o := range v.reps {
 		if i != v.skip {
 			included = append(included, x.entry(o, ""))
 		}
 	}
 	for _, o := range v.members {
-		switch p := place[o]; {
+		p := x.offers[o].place
+		if wide {
+			p = x.offers[o].widePlace
+		}
+		switch {
 		case p < 0:
-			excluded = append(excluded, x.entry(o, x.reason[o]))
+			excluded = append(excluded, x.entry(o, x.reasons[x.offers[o].reason]))
 		case int(p) == v.skip:
 			excluded = append(excluded, x.entry(o, reasonOwn))
 		case v.reps[p] != o:
@@ -96,6 +96,9 @@ func (x *Index) entries(v view, place []int32) (included, excluded []Entry) {
 
 func (x *Index) entry(i int32, reason string) Entry {
 	o := &x.offers[i]
-	return Entry{Listing: o.Listing, Price: x.amount(i), Listed: o.Price,
-		LowerBound: o.LowerBound, SellerGroup: o.SellerGroup, Reason: reason}
+	e := Entry{Listing: o.listing, Price: x.amount(o), Listed: x.listed(o), LowerBound: o.lowerBound, Reason: reason}
+	if o.seller >= 0 {
+		e.SellerGroup = x.sellers[o.seller]
+	}
+	return e
 }
