@@ -11,8 +11,8 @@ import (
 // the last report; without the room the collector would run some twenty times a
 // second while pages are read, since little is in use then.
 const (
-	garbageShare = 25
-	garbageRoom  = 192 << 20 // bytes; a quarter of it, 48 MB, gathers in any case
+	garbageShare = 15
+	garbageRoom  = 224 << 20 // bytes; some 34 MB gather in any case
 )
 
 // collect sets that, unless the user has set a share of his own. The room is to be
