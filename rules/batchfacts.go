@@ -2,6 +2,7 @@ package rules
 
 import (
 	"cmp"
+	"context"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules/photogroup"
@@ -21,9 +22,10 @@ func sellerKey(l *listing.Listing) string {
 func marketOfTable(l *listing.Listing) string { return l.File }
 
 func (f *Facts) buildSellers() {
-	accounts := make([]sellers.Account, 0, len(f.Listings))
+	accounts := make([]sellers.Account, len(f.Listings))
 	f.SellerKeys = make([]string, len(f.Listings))
-	for i, l := range f.Listings {
+	eachChunk(context.Background(), len(f.Listings), f.Jobs, func(i int) {
+		l := f.Listings[i]
 		f.SellerKeys[i] = sellerKey(l)
 		quantity, _ := l.Int(listing.QuantityAvailable)
 		a := sellers.Account{Listing: i, Key: f.SellerKeys[i], Name: l.Value(listing.Seller),
@@ -42,8 +44,8 @@ func (f *Facts) buildSellers() {
 				a.Texts = append(a.Texts, sellers.Text{Field: listing.PhotoFiles, Text: text, Photo: k + 1})
 			}
 		}
-		accounts = append(accounts, a)
-	}
+		accounts[i] = a
+	})
 	f.Sellers = sellers.Build(accounts, sellers.Options{})
 	f.SellerGroups = f.groupSellers()
 }

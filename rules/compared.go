@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"context"
+	"math"
 	"strings"
 	"time"
 
@@ -62,8 +64,9 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 		Models: wording.NewNames(), Launched: map[string]time.Time{}}
 	f.buildProfiles(resolver, &c)
 	var uses []gtin.Use
-	var offers []pricing.Offer
 	var ratios, usual []pricing.Ratio
+	offers := make([]pricing.Offer, 0, len(f.Listings))
+	ratioOf := f.usualRatios()
 	for i, l := range f.Listings {
 		part, seller := f.Parts[i], f.SellerGroups[i]
 		if plate := l.Value(listing.PlatePartNumber); plate != "" {
@@ -88,12 +91,8 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 		if market, price, ok := f.marketOf(i, l); ok {
 			offers = append(offers, pricing.Offer{Listing: i, Seller: seller, Minor: price.Minor, Market: market})
 		}
-		if own && isNew(l) {
-			if m := f.Markets.Compare(i); m.Excluded == "" {
-				if ratio, ok := usualRatio(&m); ok {
-					usual = append(usual, pricing.Ratio{Listing: i, Seller: seller, Part: part.ID, Value: ratio})
-				}
-			}
+		if ratio := ratioOf[i]; !math.IsNaN(ratio) {
+			usual = append(usual, pricing.Ratio{Listing: i, Seller: seller, Part: part.ID, Value: ratio})
 		}
 		if own && len(f.Reference) > 0 && part.Maker != nil {
 			if ratio, ok := f.itemRatio(i); ok {
@@ -108,6 +107,24 @@ func (f *Facts) buildCompared(resolver *parts.Resolver) {
 				Within: f.limit("uniform-within"), Share: f.limit("uniform-share")})
 		})
 	f.Compared = c
+}
+
+// usualRatios gives usualRatio of each listing that presents a new item as the
+// maker's own, NaN where there is none.
+func (f *Facts) usualRatios() []float64 {
+	list := make([]float64, len(f.Listings))
+	eachChunk(context.Background(), len(list), f.Jobs, func(i int) {
+		list[i] = math.NaN()
+		if !presentsAsMaker(f.Claims.Summary(i)) || !isNew(f.Listings[i]) {
+			return
+		}
+		if m := f.Markets.Compare(i); m.Excluded == "" {
+			if ratio, ok := usualRatio(&m); ok {
+				list[i] = ratio
+			}
+		}
+	})
+	return list
 }
 
 // usualRatio is a price divided by the authorised price, else by the median of
