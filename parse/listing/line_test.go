@@ -2,6 +2,7 @@ package listing
 
 import (
 	"encoding/json"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -83,5 +84,8 @@ func FuzzFromLine(f *testing.F) {
 		third, err := json.Marshal(ToLine(l2))
 		require.NoError(t, err)
 		assert.Equal(t, string(again), string(third))
+		fields := slices.Clone(l.Fields())
+		l.Pack(nil)
+		assert.Equal(t, fields, slices.Clone(l.Fields()), "packed")
 	})
 }

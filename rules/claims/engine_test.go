@@ -148,6 +148,13 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 		require.Equal(t, r, e.Read(texts, Options{}))
+		l := &listing.Listing{}
+		for _, of := range texts {
+			l.Set(listing.Field{Name: of.Field, Value: of.Raw, Raw: of.Raw})
+		}
+		held := NewBatch(1)
+		held.Put(0, &r)
+		require.Equal(t, &r, held.Result(0, l))
 		for _, d := range e.Disguised(text) {
 			require.True(t, d.Start < d.End)
 			require.Equal(t, text[d.Start:d.End], d.Quote)
