@@ -12,7 +12,7 @@ import (
 // second while pages are read, since little is in use then.
 const (
 	garbageShare = 15
-	garbageRoom  = 224 << 20 // bytes; some 34 MB gather in any case
+	garbageRoom  = 160 << 20 // bytes; 24 MB gather in any case
 )
 
 // collect sets that, unless the user has set a share of his own. The room is to be
