@@ -1,16 +1,13 @@
 package report
 
 import (
+	"bytes"
 	"crypto/hmac"
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
 	"io"
-	"runtime"
-	"slices"
-	"sync"
-	"sync/atomic"
 
 	"counterfoil/parse/listing"
 	"counterfoil/rules"
@@ -34,23 +31,12 @@ func ReadContactKey(name string, data []byte) ([]byte, error) {
 // minutes; against this one only by whoever has the captures, which show the
 // contacts anyway. Another batch has another key.
 func KeyOf(f *rules.Facts) []byte {
-	pieces := slices.Collect(slices.Chunk(f.Listings, keyPiece))
-	sums := make([][]byte, len(pieces))
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(pieces)); i = next.Add(1) - 1 {
-				sums[i] = sumOf(pieces[i])
-			}
-		})
-	}
-	wg.Wait()
 	h := sha256.New()
 	io.WriteString(h, "contacts of a batch\x00")
-	for _, sum := range sums {
-		h.Write(sum)
-	}
+	_ = inPieces(h, len(f.Listings), keyPiece, func(text *bytes.Buffer, from, to int) error { // none fails
+		text.Write(sumOf(f.Listings[from:to]))
+		return nil
+	})
 	return h.Sum(nil)
 }
 

@@ -7,13 +7,10 @@ import (
 	"sync"
 )
 
-// pieceSize is how many lines one worker writes at a time.
-const pieceSize = 64
-
-// inPieces has the lines 0 to n-1 written on all processors, from to to without
-// to at a time, and puts them to w in their order. It ends with the first error
+// inPieces has the lines 0 to n-1 written on all processors, size at a time, from
+// to to without to, and puts them to w in their order. It ends with the first error
 // in that order.
-func inPieces(w io.Writer, n int, write func(text *bytes.Buffer, from, to int) error) error {
+func inPieces(w io.Writer, n, size int, write func(text *bytes.Buffer, from, to int) error) error {
 	type piece struct {
 		text *bytes.Buffer
 		err  error
@@ -24,7 +21,7 @@ func inPieces(w io.Writer, n int, write func(text *bytes.Buffer, from, to int) e
 	defer close(ended)
 	go func() {
 		defer close(queue)
-		for from := 0; from < n; from += pieceSize {
+		for from := 0; from < n; from += size {
 			done := make(chan piece, 1)
 			select {
 			case queue <- done:
@@ -34,7 +31,7 @@ func inPieces(w io.Writer, n int, write func(text *bytes.Buffer, from, to int) e
 			go func() {
 				text := spare.Get().(*bytes.Buffer)
 				text.Reset()
-				done <- piece{text, write(text, from, min(from+pieceSize, n))}
+				done <- piece{text, write(text, from, min(from+size, n))}
 			}()
 		}
 	}()

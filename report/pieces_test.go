@@ -16,7 +16,7 @@ func TestInPieces(t *testing.T) {
 		for i := range n {
 			fmt.Fprintln(&want, i)
 		}
-		assert.NoError(t, inPieces(&got, n, func(text *bytes.Buffer, from, to int) error {
+		assert.NoError(t, inPieces(&got, n, pieceSize, func(text *bytes.Buffer, from, to int) error {
 			for i := from; i < to; i++ {
 				fmt.Fprintln(text, i)
 			}
@@ -28,7 +28,7 @@ func TestInPieces(t *testing.T) {
 
 func TestInPiecesEndsWithTheFirstError(t *testing.T) {
 	var got strings.Builder
-	err := inPieces(&got, 10*pieceSize, func(text *bytes.Buffer, from, _ int) error {
+	err := inPieces(&got, 10*pieceSize, pieceSize, func(text *bytes.Buffer, from, _ int) error {
 		if from >= 3*pieceSize {
 			return fmt.Errorf("at %d", from)
 		}
@@ -39,7 +39,7 @@ func TestInPiecesEndsWithTheFirstError(t *testing.T) {
 	assert.Equal(t, "xxx", got.String())
 
 	full := errors.New("full")
-	assert.Equal(t, full, inPieces(failing{full}, pieceSize, func(text *bytes.Buffer, _, _ int) error { text.WriteString("x"); return nil }))
+	assert.Equal(t, full, inPieces(failing{full}, pieceSize, pieceSize, func(text *bytes.Buffer, _, _ int) error { text.WriteString("x"); return nil }))
 }
 
 type failing struct{ err error }

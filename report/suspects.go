@@ -110,7 +110,7 @@ func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 	if key == nil {
 		key = KeyOf(res.Facts)
 	}
-	return inPieces(w, len(res.Ranked), func(text *bytes.Buffer, from, to int) error {
+	return inPieces(w, len(res.Ranked), pieceSize, func(text *bytes.Buffer, from, to int) error {
 		var line bytes.Buffer
 		enc := json.NewEncoder(&line)
 		enc.SetEscapeHTML(false)
@@ -138,6 +138,9 @@ func WriteSuspects(w io.Writer, run *Run, res *rules.Result) error {
 // notAssessed stands once in an encoded line: quotes within a string are
 // escaped.
 var notAssessed = []byte(`,"not_assessed":null,`)
+
+// pieceSize is how many lines one worker writes at a time.
+const pieceSize = 64
 
 // mostGapTexts bounds what is kept, 5 KB each.
 const mostGapTexts = 1000
